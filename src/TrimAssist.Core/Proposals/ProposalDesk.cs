@@ -36,6 +36,20 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
             book.Renew(open.Id, NeedsOf(open.Kind, open.From, open.To, open.Inputs), AffectsOf(open.Kind, open.Inputs));
     }
 
+    /// <summary>Closes the open proposals of these inputs: what they were made from no longer holds.</summary>
+    public void Supersede(IEnumerable<int> inputs, string why)
+    {
+        foreach (var open in book.Open.Where(open => open.Inputs.Intersect(inputs).Any()).ToList())
+            book.Move(open.Id, ProposalState.Superseded, why);
+    }
+
+    /// <summary>Closes the open proposals whose starting value, or socket, the desk no longer has.</summary>
+    public void SupersedeMoved(DeskView view)
+    {
+        foreach (var open in book.Open.Where(open => !view.StillHas(open)).ToList())
+            book.Move(open.Id, ProposalState.Superseded, "The desk's value moved.");
+    }
+
     private Proposal? OpenNext(Sequence sequence, Moment now)
     {
         for (var index = sequence.Next; index < sequence.Plan.Steps.Count; index++)

@@ -1,9 +1,8 @@
 using TrimAssist.Core.Desks;
-using TrimAssist.Core.Proposals;
 
-namespace TrimAssist.Core.Gate;
+namespace TrimAssist.Core.Proposals;
 
-/// <summary>What the gate looks at on the desk's side at the moment of a decision.</summary>
+/// <summary>The desk's side of a decision: what a proposal must still find there.</summary>
 /// <param name="Link">How the link stands.</param>
 /// <param name="Settings">What the desk last said about an input, by input number.</param>
 /// <param name="ToleranceDb">How far two readings of a trim may lie apart and still be the same setting.</param>
