@@ -14,7 +14,8 @@ internal sealed class TomlTree
     public static TomlTable Read(string text, ProfileProblems problems)
     {
         var root = new TomlTable(1, 1, string.Empty) { IsDefined = true };
-        var document = SyntaxParser.Parse(text, problems.File, validate: true);
+        if (Parse(text, problems) is not { } document)
+            return root;
         foreach (var message in document.Diagnostics)
         {
             if (message.Kind == DiagnosticMessageKind.Error)
@@ -33,6 +34,20 @@ internal sealed class TomlTree
         }
 
         return root;
+    }
+
+    // The parser throws on a few kinds of rubbish, such as escapes of characters that do not exist.
+    private static DocumentSyntax? Parse(string text, ProfileProblems problems)
+    {
+        try
+        {
+            return SyntaxParser.Parse(text, problems.File, validate: true);
+        }
+        catch (Exception fault) when (fault is not OutOfMemoryException)
+        {
+            problems.Error(1, 1, string.Empty, $"is not TOML: {fault.Message.ReplaceLineEndings(" ")}");
+            return null;
+        }
     }
 
     private void AddPairs(TomlTable table, SyntaxList<KeyValueSyntax> pairs)

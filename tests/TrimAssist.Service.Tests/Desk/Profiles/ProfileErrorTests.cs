@@ -58,7 +58,7 @@ public sealed class ProfileErrorTests
     [InlineData("covers = [\"main\", \"sends\", \"direct\"]", "covers = [\"main\", \"send\"]", 65, 19, "controls.mute.covers[1]", "the nearest is sends")]
     [InlineData("[controls.source]\naddress = \"/in/{input}/from\"", "", 42, 11, "controls.trim.address", "no [controls.source]", "address = \"/in/{input}/trim\"\nargu", "address = \"/in/{socket}/trim\"\nargu")]
     [InlineData("[controls.label]", "[controls.lable]", 70, 11, "controls.lable", "the nearest is label")]
-    [InlineData("[controls.label]", "[controls.pad]", 70, 11, "", "")]
+    [InlineData("[controls.label]", "[controls.pad]", 70, 1, "", "")]
     public void A_fault_is_named_with_its_line_column_and_key(
         string old, string now, int line, int column, string key, string message, string alsoOld = "", string alsoNow = "")
     {

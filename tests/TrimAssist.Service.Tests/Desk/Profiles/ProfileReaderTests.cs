@@ -139,6 +139,19 @@ public sealed class ProfileReaderTests
             text => ProfileReader.Read(text, "x") is { } reading && (reading.Profile is null) == (reading.Errors.Count > 0),
             iter: 3000);
 
+    [Theory]
+    [InlineData("a = ", "[")]
+    [InlineData("a = ", "{a=")]
+    [InlineData("", "[")]
+    [InlineData("", "a.")]
+    public void Brackets_nested_without_end_are_refused(string start, string again)
+    {
+        var reading = ProfileReader.Read(start + string.Concat(Enumerable.Repeat(again, 60_000)), "x");
+
+        Assert.Null(reading.Profile);
+        Assert.NotEmpty(reading.Errors);
+    }
+
     [Fact]
     public void A_profile_with_a_line_missing_or_doubled_never_throws()
     {
