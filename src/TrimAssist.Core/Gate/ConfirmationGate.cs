@@ -69,6 +69,15 @@ public sealed class ConfirmationGate(ProposalBook book)
     /// <summary>Takes in how the write ended.</summary>
     public Proposal Settle(Guid id, WriteOutcome outcome) => book.Move(id, StateAfter(outcome.Result), outcome.Detail);
 
+    /// <summary>Resolves what was sent and never read back, now that the desk says how it stands.</summary>
+    /// <returns>The proposals resolved.</returns>
+    public IReadOnlyList<Proposal> Resolve(DeskView desk) => [.. book.All
+        .Where(one => one.State == ProposalState.Unknown && one.Inputs.All(input => desk.Value(input, one.Kind) is not null))
+        .ToList()
+        .Select(one => one.Inputs.All(input => desk.Value(input, one.Kind) is { } now && now.Matches(one.To, desk.ToleranceDb))
+            ? book.Move(one.Id, ProposalState.Applied, "Read back later: the desk has the value.")
+            : book.Move(one.Id, ProposalState.Failed, $"Read back later: the desk is at {desk.Value(one.Input, one.Kind)}."))];
+
     private static bool WasTaken(ProposalState state) =>
         state is ProposalState.Confirmed or ProposalState.Applied or ProposalState.Failed or ProposalState.Unknown;
 

@@ -11,6 +11,9 @@ public sealed record DeskView(LinkState Link, Func<int, InputSettings> Settings,
     /// <summary>Whether every input that the proposal changes still has the value, and the socket, that it started from.</summary>
     public bool StillHas(Proposal proposal) => proposal.Inputs.All(input => StillHas(proposal, Settings(input)));
 
+    /// <summary>The control's value on an input; <see langword="null"/> where the desk has not said.</summary>
+    public SettingValue? Value(int input, ProposalKind kind) => ControlValue.Of(Settings(input), kind);
+
     private bool StillHas(Proposal proposal, InputSettings settings) =>
         ControlValue.Of(settings, proposal.Kind) is { } now
         && now.Matches(proposal.From, ToleranceDb)

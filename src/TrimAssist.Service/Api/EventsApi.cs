@@ -14,14 +14,17 @@ internal static class EventsApi
         .WithSummary("Server-Sent Events: meters, proposal, alarm, desk, check, patch. Last-Event-ID resumes all but meters.");
 
     internal static Results<ServerSentEventsResult<string>, ProblemHttpResult> Stream(
-        HttpContext context, EventHub hub, DeskHosts desks, CancellationToken cancellationToken)
+        HttpContext context, EventHub hub, DeskHosts desks, IHostApplicationLifetime lifetime)
     {
         var lastId = context.Request.Headers["Last-Event-ID"].ToString();
         var client = hub.Join(lastId.Length > 0 ? lastId : null, out var snapshotNeeded);
         if (client is null)
             return Problems.Make(StatusCodes.Status503ServiceUnavailable, "too-many-clients", "Too many clients follow the event stream.");
         context.Response.Headers["X-Accel-Buffering"] = "no";
-        return TypedResults.ServerSentEvents(ReadAsync(client, snapshotNeeded ? desks : null, hub, cancellationToken));
+        // A stream never ends by itself: it must not hold up the service when it stops.
+        var ends = CancellationTokenSource.CreateLinkedTokenSource(context.RequestAborted, lifetime.ApplicationStopping);
+        context.Response.RegisterForDispose(ends);
+        return TypedResults.ServerSentEvents(ReadAsync(client, snapshotNeeded ? desks : null, hub, ends.Token));
     }
 
     private static async IAsyncEnumerable<SseItem<string>> ReadAsync(

@@ -28,5 +28,16 @@ internal static class Problems
         detail: detail, statusCode: status, title: code.Replace('-', ' '), type: $"about:blank#{code}",
         extensions: new Dictionary<string, object?>(StringComparer.Ordinal) { ["code"] = code });
 
+    /// <summary>The code of a refusal that came from the framework.</summary>
+    public static string CodeOf(int? status) => status switch
+    {
+        StatusCodes.Status400BadRequest => "bad-request",
+        StatusCodes.Status404NotFound => "not-found",
+        StatusCodes.Status405MethodNotAllowed => "method-not-allowed",
+        StatusCodes.Status413PayloadTooLarge => "too-large",
+        StatusCodes.Status415UnsupportedMediaType => "json-needed",
+        _ => "failed",
+    };
+
     private static ProblemHttpResult Conflict(string code, string detail) => Make(StatusCodes.Status409Conflict, code, detail);
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Threading.Channels;
 
 namespace TrimAssist.Service.Events;
 
@@ -28,6 +27,9 @@ public sealed class EventHub
 
     /// <summary>Whether anybody listens: meters are not even written down otherwise.</summary>
     public bool HasClients => Volatile.Read(ref _clientCount) > 0;
+
+    /// <summary>How many clients listen.</summary>
+    public int Clients => Volatile.Read(ref _clientCount);
 
     /// <summary>Sends an event that must not be missed.</summary>
     public void Publish(string kind, string json)
