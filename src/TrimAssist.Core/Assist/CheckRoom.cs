@@ -1,6 +1,5 @@
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
-using TrimAssist.Core.Listening;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 

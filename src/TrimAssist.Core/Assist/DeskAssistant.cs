@@ -19,7 +19,7 @@ public sealed class DeskAssistant
     private readonly CheckRoom _checks;
     private readonly FindingDesk _findings;
     private readonly ProposalDesk _proposals;
-    private readonly FindingQueue _found = new();
+    private readonly FindingRing _found = new();
     private readonly Func<int, InputSettings> _settings;
     private Guid? _staleAlarm;
 
