@@ -134,6 +134,9 @@ public sealed class DeskAssistant
     /// <summary>A check; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FindCheck(Guid id) => _checks.Find(id);
 
+    /// <summary>The check begun last; <see langword="null"/> before the first.</summary>
+    public SoundCheck? LatestCheck => _checks.Latest;
+
     /// <summary>What a check has heard.</summary>
     public IReadOnlyList<CheckResult> CheckResults(Guid id) => _checks.Results(id);
 
