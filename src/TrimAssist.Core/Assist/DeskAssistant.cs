@@ -19,7 +19,7 @@ public sealed class DeskAssistant
     private readonly CheckRoom _checks;
     private readonly FindingDesk _findings;
     private readonly ProposalDesk _proposals;
-    private readonly FindingQueue _found = new();
+    private readonly FindingRing _found = new();
     private readonly Func<int, InputSettings> _settings;
     private Guid? _staleAlarm;
 
@@ -133,6 +133,9 @@ public sealed class DeskAssistant
 
     /// <summary>A check; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FindCheck(Guid id) => _checks.Find(id);
+
+    /// <summary>The check begun last; <see langword="null"/> before the first.</summary>
+    public SoundCheck? LatestCheck => _checks.Latest;
 
     /// <summary>What a check has heard.</summary>
     public IReadOnlyList<CheckResult> CheckResults(Guid id) => _checks.Results(id);

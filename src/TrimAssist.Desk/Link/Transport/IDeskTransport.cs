@@ -1,5 +1,3 @@
-using System.Net;
-
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>Carries packets to a desk. Called on the session's thread only.</summary>
@@ -7,7 +5,4 @@ public interface IDeskTransport
 {
     /// <summary>Sends one packet to the desk, or says why it could not.</summary>
     bool TrySend(ReadOnlySpan<byte> packet, out string? fault);
-
-    /// <summary>Sends what follows to another engine of the same desk, at the same port unless the profile names one.</summary>
-    void Redirect(IPAddress engine);
 }
