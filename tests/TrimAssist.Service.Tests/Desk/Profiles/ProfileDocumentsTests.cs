@@ -3,7 +3,7 @@ using System.Text.RegularExpressions;
 using TrimAssist.Desk.Profiles;
 using Xunit;
 
-namespace TrimAssist.Service.Tests.Desk.Profiles;
+namespace TrimAssist.Service.Tests.Desks.Profiles;
 
 /// <summary>The reader, the JSON Schema and the reference page speak of the same keys.</summary>
 public sealed partial class ProfileDocumentsTests

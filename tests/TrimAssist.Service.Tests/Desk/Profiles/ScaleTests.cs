@@ -2,7 +2,7 @@ using CsCheck;
 using TrimAssist.Desk.Profiles.Values;
 using Xunit;
 
-namespace TrimAssist.Service.Tests.Desk.Profiles;
+namespace TrimAssist.Service.Tests.Desks.Profiles;
 
 public sealed class ScaleTests
 {
