@@ -32,7 +32,7 @@ public sealed partial class ProfileDocumentsTests
     public void Every_key_of_the_schema_is_on_the_reference_page(string table)
     {
         foreach (var key in Keys(table))
-            Assert.True(Page.Contains($"`{key}`", StringComparison.Ordinal) || Page.Contains($"controls.{key}", StringComparison.Ordinal) || Page.Contains($"[{key}]", StringComparison.Ordinal), $"{key} of {table} is not explained");
+            Assert.True(Page.Contains($"`{key}`", StringComparison.Ordinal) || Page.Contains($"[{key}.", StringComparison.Ordinal) || Page.Contains($"controls.{key}", StringComparison.Ordinal) || Page.Contains($"[{key}]", StringComparison.Ordinal), $"{key} of {table} is not explained");
     }
 
     [Fact]
