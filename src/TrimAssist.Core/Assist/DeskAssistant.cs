@@ -75,7 +75,10 @@ public sealed class DeskAssistant
     {
         _ears.Hear(reading, _found);
         while (_found.TryTake(out var finding))
+        {
+            _ears.CutOut(finding);
             _findings.Take(finding, Watching || _checks.ListensTo(finding.Input), now);
+        }
     }
 
     /// <summary>Takes in that the desk said something new about an input, or repeated itself.</summary>

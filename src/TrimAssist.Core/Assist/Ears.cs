@@ -1,5 +1,6 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Listening;
+using TrimAssist.Core.Listening.Jumps;
 using TrimAssist.Core.Listening.Levels;
 using TrimAssist.Core.Meters;
 
@@ -11,17 +12,22 @@ internal sealed class Ears
     /// <summary>A report is worked out again at the most this often: it reads the whole tape.</summary>
     private const double ReportEveryS = 1;
 
+    /// <summary>How much around a bang is cut out.</summary>
+    private const double BangS = 0.2;
+
     /// <summary>Within this many dB of its noise floor an input is silent.</summary>
     private const double SilentWithinDb = 10;
 
     private readonly DeskDescription _desk;
     private readonly ReportOptions _options;
     private readonly Ear[] _ears;
+    private readonly StageListener _stage;
 
     public Ears(DeskDescription desk, AssistOptions options)
     {
         _desk = desk;
         _options = new ReportOptions { Target = options.Target, Allowance = new(options.AllowanceDb) };
+        _stage = new StageListener(desk.Inputs, desk.Meter);
         _ears = [.. Enumerable.Range(1, desk.Inputs).Select(input => new Ear(input, desk.Meter))];
     }
 
@@ -31,6 +37,7 @@ internal sealed class Ears
         var ear = _ears[reading.Input - 1];
         ear.Last = reading;
         ear.Levels.Observe(reading);
+        _stage.Observe(reading, found);
     }
 
     /// <summary>Forgets the levels heard, as at the start of a check.</summary>
@@ -48,7 +55,16 @@ internal sealed class Ears
         if (after.Trim is not { } trim || (before.Trim == after.Trim && before.PadOn == after.PadOn))
             return;
         var gain = new Gain(trim.Value, after.PadOn is true ? _desk.Pad?.PadDb ?? 0 : 0);
-        _ears[after.Input - 1].SetGain(gain, FullScale(gain.TrimDb));
+        var ear = _ears[after.Input - 1];
+        ear.SetGain(gain, FullScale(gain.TrimDb));
+        _stage.SettingsChanged(after.Input, ear.Last.TimeS, FullScale(gain.TrimDb));
+    }
+
+    /// <summary>Cuts a bang out of what the levels are worked out from.</summary>
+    public void CutOut(in Finding finding)
+    {
+        if (finding is { Kind: FindingKind.Pop or FindingKind.Crackle, Stage: FindingStage.Raised })
+            _ears[finding.Input - 1].Levels.Exclude(finding.TimeS - BangS, finding.TimeS + BangS);
     }
 
     /// <summary>What was heard on an input.</summary>
