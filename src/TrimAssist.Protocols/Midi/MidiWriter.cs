@@ -43,7 +43,7 @@ public ref struct MidiWriter
         return true;
     }
 
-    private bool TryPut(ReadOnlySpan<byte> bytes)
+    private bool TryPut(scoped ReadOnlySpan<byte> bytes)
     {
         if (!bytes.TryCopyTo(_buffer[Length..]))
             return false;
