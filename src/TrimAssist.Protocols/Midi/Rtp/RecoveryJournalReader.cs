@@ -76,7 +76,7 @@ public ref struct RecoveryJournalReader
         return true;
     }
 
-    private static bool TryTake(ref ReadOnlySpan<byte> rest, int size, out ReadOnlySpan<byte> chapter)
+    private static bool TryTake(scoped ref ReadOnlySpan<byte> rest, int size, out ReadOnlySpan<byte> chapter)
     {
         chapter = default;
         if (size == 0 || size > rest.Length)
