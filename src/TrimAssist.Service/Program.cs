@@ -6,7 +6,6 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     DemoCommand.Create(),
     ServeCommand.Create(),
     MeasureCommand.Create(),
-    ChainCommand.Create(),
     CheckProfileCommand.Create(),
 };
 

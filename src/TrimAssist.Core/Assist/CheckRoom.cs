@@ -1,6 +1,5 @@
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
-using TrimAssist.Core.Listening;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 
@@ -17,6 +16,8 @@ internal sealed class CheckRoom(
 
     /// <summary>Whether a running check listens to this input.</summary>
     public bool ListensTo(int input) => _checks.Exists(one => one.Check.State == CheckState.Listening && one.Check.Inputs.Contains(input));
+
+    public SoundCheck? Latest => _checks.Count > 0 ? _checks[^1].Check : null;
 
     public SoundCheck? Find(Guid id) => _checks.Find(one => one.Check.Id == id)?.Check;
 

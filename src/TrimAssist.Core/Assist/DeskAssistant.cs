@@ -19,7 +19,7 @@ public sealed class DeskAssistant
     private readonly CheckRoom _checks;
     private readonly FindingDesk _findings;
     private readonly ProposalDesk _proposals;
-    private readonly FindingQueue _found = new();
+    private readonly FindingRing _found = new();
     private readonly Func<int, InputSettings> _settings;
     private Guid? _staleAlarm;
 
@@ -75,7 +75,10 @@ public sealed class DeskAssistant
     {
         _ears.Hear(reading, _found);
         while (_found.TryTake(out var finding))
+        {
+            _ears.CutOut(finding);
             _findings.Take(finding, Watching || _checks.ListensTo(finding.Input), now);
+        }
     }
 
     /// <summary>Takes in that the desk said something new about an input, or repeated itself.</summary>
@@ -133,6 +136,9 @@ public sealed class DeskAssistant
 
     /// <summary>A check; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FindCheck(Guid id) => _checks.Find(id);
+
+    /// <summary>The check begun last; <see langword="null"/> before the first.</summary>
+    public SoundCheck? LatestCheck => _checks.Latest;
 
     /// <summary>What a check has heard.</summary>
     public IReadOnlyList<CheckResult> CheckResults(Guid id) => _checks.Results(id);

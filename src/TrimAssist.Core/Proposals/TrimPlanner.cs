@@ -79,10 +79,11 @@ public static class TrimPlanner
 
     private static string Reason(InputReport heard, ShowPrediction prediction, Decibels current, Dbfs target)
     {
-        var direction = prediction.Aim > target ? "down" : "up";
-        var peak = heard.Peak is { } seen ? $"Peaks at {seen.Value:0.0} dBFS in the check" : "From the check";
-        return $"{peak}, {prediction.Middle.Value:0.0} dBFS expected in the show at {current.Value:0.#} dB of trim: {direction}, to land near {target.Value:0.#} dBFS.";
+        var peak = heard.Peak is { } seen ? $" (check peak {Level(seen)})" : "";
+        return $"Show peak expected at {Level(prediction.Middle)} dBFS with {current.Value:0.#} dB of trim{peak}: {(prediction.Aim > target ? "down" : "up")} to land near {Level(target)}.";
     }
+
+    private static string Level(Dbfs level) => level.Value.ToString("0.#", null).Replace('-', '−');
 
     private static ProposalEvidence EvidenceOf(InputReport heard, Dbfs target) => new()
     {

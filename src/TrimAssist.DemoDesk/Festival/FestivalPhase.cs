@@ -9,6 +9,9 @@ public enum FestivalPhase
     /// <summary>Sound check: everybody plays, and holds back.</summary>
     Check,
 
+    /// <summary>The check is over, the show has not begun: time for the engineer.</summary>
+    Ready,
+
     /// <summary>The show.</summary>
     Show,
 }

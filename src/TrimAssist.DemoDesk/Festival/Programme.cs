@@ -13,6 +13,7 @@ internal static class Programme
     {
         FestivalPhase.Changeover => 8,
         FestivalPhase.Check => 45,
+        FestivalPhase.Ready => 30,
         FestivalPhase.Show => 60,
         _ => throw new ArgumentOutOfRangeException(nameof(phase), phase, "not a phase"),
     };

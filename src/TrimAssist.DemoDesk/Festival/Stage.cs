@@ -24,7 +24,7 @@ internal sealed class Stage
     /// <summary>The next frame of every input of the act through its preamp.</summary>
     public void Next(FestivalPhase phase, double phaseS, double frameS, IReadOnlyList<Preamp> preamps, Span<MeterPair> meters, Action<int> popped)
     {
-        var playing = phase != FestivalPhase.Changeover;
+        var playing = phase is FestivalPhase.Check or FestivalPhase.Show;
         Span<SourceFrame> frames = stackalloc SourceFrame[meters.Length];
         frames.Fill(new(SilentDbu, SilentDbu));
         var loudest = SilentDbu;

@@ -13,6 +13,7 @@ public static class ApiJson
         options.TypeInfoResolverChain.Insert(0, ApiJsonContext.Default);
         options.PropertyNamingPolicy = JsonNamingPolicy.CamelCase;
         options.UnmappedMemberHandling = JsonUnmappedMemberHandling.Skip;
+        options.Converters.Add(new SettingValueJson());
         options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false));
     }
 

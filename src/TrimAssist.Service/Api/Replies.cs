@@ -20,7 +20,7 @@ public sealed record InputReply(
 
 /// <summary>A proposal.</summary>
 public sealed record ProposalReply(
-    Guid Id, string Desk, int Input, IReadOnlyList<int> Inputs, string? Socket, ProposalKind Kind, object From, object To, string Reason,
+    Guid Id, string Desk, int Input, IReadOnlyList<int> Inputs, string? Socket, ProposalKind Kind, SettingValue From, SettingValue To, string Reason,
     ProposalEvidence Evidence, IReadOnlyList<string> Affects, IReadOnlyList<string> Needs, ProposalState State, string Digest,
     DateTimeOffset CreatedAt, DateTimeOffset ExpiresAt, Guid SequenceId, int Step, int Steps, string? Outcome);
 

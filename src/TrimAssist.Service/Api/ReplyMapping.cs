@@ -1,7 +1,6 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
-using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Units;
 
@@ -11,7 +10,7 @@ namespace TrimAssist.Service.Api;
 internal static class ReplyMapping
 {
     public static ProposalReply ToReply(this Proposal proposal) => new(
-        proposal.Id, proposal.Desk, proposal.Input, proposal.Inputs, proposal.Socket, proposal.Kind, Plain(proposal.From), Plain(proposal.To),
+        proposal.Id, proposal.Desk, proposal.Input, proposal.Inputs, proposal.Socket, proposal.Kind, proposal.From, proposal.To,
         proposal.Reason, Rounded(proposal.Evidence), proposal.Affects, proposal.Needs, proposal.State, proposal.Digest,
         proposal.CreatedAt.Utc, proposal.ExpiresAt.Utc, proposal.SequenceId, proposal.Step, proposal.Steps, proposal.Outcome);
 
@@ -48,8 +47,6 @@ internal static class ReplyMapping
     }
 
     private static double? Level(Dbfs? level) => Level(level?.Value);
-
-    private static object Plain(SettingValue value) => value.Db is { } db ? Math.Round(db, 3) : value.On is true;
 
     private static ProposalEvidence Rounded(ProposalEvidence evidence) => evidence with
     {

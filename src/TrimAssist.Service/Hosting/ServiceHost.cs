@@ -36,6 +36,8 @@ internal static class ServiceHost
             kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
             kestrel.Limits.MaxConcurrentConnections = 256;
         });
+        // The page's files also when the program is started straight from its build folder.
+        builder.WebHost.UseStaticWebAssets();
         AddLogging(builder);
         AddServices(builder.Services, options, profiles, journal);
         var app = builder.Build();

@@ -32,7 +32,6 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly long _began;
     private readonly CancellationTokenSource _stopping = new();
     private TimeSpan _lastTick;
-    private string _reason = "Nothing has been heard yet.";
 
     internal DeskHost(DeskProfile profile, AssistOptions options, DeskHostServices services)
     {
@@ -41,7 +40,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _hub = services.Hub;
         _journal = services.Journal;
         _log = services.Log;
-        _loop = new DeskLoop(profile, this, services.Time);
+        _loop = new DeskLoop(profile, this, services.Time, Turn);
         _session = _loop.Session;
         Description = _session.Description;
         _meters = new MeterBoard(Description.Id, Description.Inputs);
@@ -100,19 +99,19 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     void IDeskSink.OnLink(LinkState state, string reason)
     {
-        _reason = reason;
         _assistant.OnLink(state, reason, Now());
         PublishDesk();
         LogLink(Description.Id, state, reason);
     }
 
-    void IDeskSink.OnReplaced(string why)
+    void IDeskSink.OnDeskNote(DeskNote note)
     {
-        _assistant.OnDeskReplaced(why, Now());
-        LogReplaced(Description.Id, why);
+        if (note.Kind == DeskNoteKind.SceneRecall)
+            _assistant.OnDeskReplaced(note.Text, Now());
+        LogNote(Description.Id, note.Text);
     }
 
-    void IDeskSink.OnIdle()
+    private void Turn()
     {
         PublishMeters();
         var now = Now();
@@ -123,7 +122,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         LastDescribed = Describe();
     }
 
-    private Task ReadAgainAsync(Proposal proposal) => _session.ReadAsync(proposal.Inputs, proposal.Kind, ReadAgainWithin);
+    private Task<bool> ReadAgainAsync(Proposal proposal) => _session.ReadAsync(proposal.Inputs, proposal.Kind, ReadAgainWithin);
 
     private void PublishMeters()
     {
@@ -142,15 +141,15 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     {
         var counters = _session.Counters;
         return new(
-            Description.Id, Description.Name, _session.Link, _reason, Description.Inputs, ReplyMapping.Level(counters.FrameRate), counters.FramesLost,
-            counters.DatagramsDropped, counters.DatagramsMalformed, counters.DatagramsUnmatched, counters.FramesHeard, _assistant.Watching);
+            Description.Id, Description.Name, _session.Link, _session.LinkReason, Description.Inputs, ReplyMapping.Level(counters.FrameRate), counters.FramesLost,
+            counters.Dropped, counters.Malformed, counters.Unmatched, counters.FramesHeard, _assistant.Watching);
     }
 
     [LoggerMessage(EventId = 2101, Level = LogLevel.Information, Message = "Desk {Desk} is {State}: {Reason}")]
     private partial void LogLink(string desk, LinkState state, string reason);
 
-    [LoggerMessage(EventId = 2102, Level = LogLevel.Warning, Message = "Desk {Desk}: {Why}")]
-    private partial void LogReplaced(string desk, string why);
+    [LoggerMessage(EventId = 2102, Level = LogLevel.Warning, Message = "Desk {Desk}: {Note}")]
+    private partial void LogNote(string desk, string note);
 }
 
 /// <summary>What a desk's host needs of the service around it.</summary>

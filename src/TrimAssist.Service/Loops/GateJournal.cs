@@ -2,7 +2,6 @@ using System.Text.Json;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
-using TrimAssist.Service.Api;
 
 namespace TrimAssist.Service.Loops;
 

@@ -9,7 +9,7 @@ internal sealed class MeterBoard(string desk, int inputs)
     private readonly float[] _peak = NewLevels(inputs);
     private readonly float[] _rms = NewLevels(inputs);
     private readonly bool[] _fresh = new bool[inputs];
-    private readonly MemoryStream _json = new();
+    private readonly System.Buffers.ArrayBufferWriter<byte> _json = new(4096);
     private double _timeS;
     private bool _any;
 
@@ -40,7 +40,7 @@ internal sealed class MeterBoard(string desk, int inputs)
 
     private string Write()
     {
-        _json.SetLength(0);
+        _json.ResetWrittenCount();
         using (var json = new Utf8JsonWriter(_json))
         {
             json.WriteStartObject();
@@ -51,7 +51,7 @@ internal sealed class MeterBoard(string desk, int inputs)
             json.WriteEndObject();
         }
 
-        return System.Text.Encoding.UTF8.GetString(_json.GetBuffer(), 0, (int)_json.Length);
+        return System.Text.Encoding.UTF8.GetString(_json.WrittenSpan);
     }
 
     private static void WriteLevels(Utf8JsonWriter json, string name, float[] levels)

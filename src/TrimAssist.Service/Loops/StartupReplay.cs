@@ -1,5 +1,4 @@
 using System.Text.Json;
-using TrimAssist.Core.Desks;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
@@ -64,8 +63,8 @@ internal static class StartupReplay
             Inputs = reply.Inputs,
             Socket = reply.Socket,
             Kind = reply.Kind,
-            From = Value(reply.From),
-            To = Value(reply.To),
+            From = reply.From,
+            To = reply.To,
             Reason = reply.Reason,
             Evidence = reply.Evidence,
             Affects = reply.Affects,
@@ -80,9 +79,4 @@ internal static class StartupReplay
             Outcome = reply.Outcome,
         };
     }
-
-    // From and To are numbers or booleans on the wire and come back as JSON elements.
-    private static SettingValue Value(object plain) => plain is JsonElement { ValueKind: JsonValueKind.Number } number
-        ? SettingValue.Gain(number.GetDouble())
-        : SettingValue.Switch(plain is JsonElement { ValueKind: JsonValueKind.True });
 }

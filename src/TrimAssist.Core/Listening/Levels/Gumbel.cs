@@ -33,7 +33,8 @@ internal readonly record struct Gumbel(double Location, double Scale)
     /// <param name="maxima">Two or more block maxima.</param>
     public static Gumbel Fit(ReadOnlySpan<double> maxima)
     {
-        ArgumentOutOfRangeException.ThrowIfLessThan(maxima.Length, 2);
+        if (maxima.Length < 2)
+            throw new ArgumentException("two or more maxima are needed", nameof(maxima));
         double sum = 0;
         foreach (var x in maxima)
             sum += x;
