@@ -23,7 +23,7 @@ dotnet build TrimAssist.sln -c Release -v quiet || { echo "0 passed, 1 failed"; 
 failed_projects=0
 for project in tests/*.Tests tests/TrimAssist.Acceptance; do
   echo "== $(basename "$project")"
-  dotnet run --no-build -c Release --project "$project" 2>&1 | tee -a "$log"
+  dotnet run --no-build -c Release --project "$project" -- --no-ansi 2>&1 | tee -a "$log"
   [ "${PIPESTATUS[0]}" = 0 ] || failed_projects=$((failed_projects + 1))
 done
 
