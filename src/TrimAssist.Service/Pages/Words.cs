@@ -113,8 +113,8 @@ internal static class Words
         _ => "Hold: unmute",
     };
 
-    /// <summary>What a screen reader says of a control: gesture, input and values.</summary>
-    public static string GestureFor(Proposal proposal, string called) => $"{Gesture(proposal)}, input {called}, {What(proposal)}";
+    /// <summary>What a screen reader hears after a control's own words: input and values.</summary>
+    public static string About(Proposal proposal, string called) => $", input {called}, {What(proposal)}";
 
     /// <summary>What the second gesture names.</summary>
     public static string Danger(Proposal proposal)

@@ -25,7 +25,7 @@ public sealed class InputRowTests : BunitContext
         Assert.Equal(proposal.Digest, control.GetAttribute("data-digest"));
         Assert.Equal(Dangers.SharedPreamp, control.GetAttribute("data-needs"));
         Assert.Equal("hold", control.GetAttribute("data-gesture"));
-        Assert.Contains("input 1 Kick drum", control.GetAttribute("aria-label"), StringComparison.Ordinal);
+        Assert.Contains("input 1 Kick drum", control.TextContent, StringComparison.Ordinal);
     }
 
     [Fact]
