@@ -75,6 +75,9 @@ internal static class Words
     /// <summary>A difference with its sign.</summary>
     public static string Change(double db) => (db > 0 ? "+" : "") + Db(db);
 
+    /// <summary>A remark of the check as a sentence.</summary>
+    public static string Sentence(string remark) => remark.Length == 0 ? remark : $"{char.ToUpperInvariant(remark[0])}{remark[1..].TrimEnd('.')}.";
+
     public static string Link(LinkState state) => state switch
     {
         LinkState.Live => "live",
@@ -97,6 +100,7 @@ internal static class Words
         { IsOpen: false } => proposal.Outcome ?? "",
         { Kind: ProposalKind.Trim, Steps: 1, Evidence: { PredictedShowPeakDbfs: { } peak, TargetPeakDbfs: { } target } } =>
             $"Show peak near {Db(peak)}; target {Round(target)}.",
+        { Kind: ProposalKind.Mute, Steps: 1, Evidence.SizeDb: { } size } => $"A pop of {Round(Math.Round(size))} dB.",
         { Steps: > 1 } => $"Step {proposal.Step} of {proposal.Steps}. {proposal.Reason}",
         _ => proposal.Reason,
     };

@@ -15,7 +15,10 @@ export function drawBar(canvas, now, colours) {
   drawLevel(pen, x, height, now, colours);
   drawFloor(pen, x, height, figure(data.floor), colours);
   drawPassage(pen, x, height, figure(data.passage), figure(data.held), colours);
+  // Where nothing was heard yet the target stands back.
+  pen.globalAlpha = data.passage ? 1 : .35;
   drawTarget(pen, x(now.target), height, colours);
+  pen.globalAlpha = 1;
   drawFull(pen, x, width, height, now.hold, colours);
   drawForecast(pen, x, height, figure(data.low), figure(data.middle), figure(data.high), colours);
 }

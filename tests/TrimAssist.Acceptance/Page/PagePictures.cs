@@ -12,7 +12,7 @@ namespace TrimAssist.Acceptance.Page;
 [Collection(nameof(PageTests))]
 public sealed class PagePictures
 {
-    private static readonly (string Name, int Width, int Height)[] Screens = [("tablet", 1280, 800), ("laptop", 1440, 900), ("phone", 390, 844)];
+    private static readonly (string Name, int Width, int Height)[] Screens = [("", 1280, 800), ("-laptop", 1440, 900), ("-phone", 390, 844)];
 
     [Fact]
     public async Task The_demo_is_photographed()
@@ -27,11 +27,11 @@ public sealed class PagePictures
 
         await PageStage.EventuallyAsync(() => IsCheckingAsync(http), 60, () => string.Join('\n', demo.Errors));
         await TakeAsync(browser, url, "dark", Path.Combine(folder, "check"), Screens[..1]);
-        await PageStage.EventuallyAsync(() => HasAsync(http, "proposals?state=open"), 120, () => string.Join('\n', demo.Errors));
+        await PageStage.EventuallyAsync(() => HasAsync(http, "trim"), 120, () => string.Join('\n', demo.Errors));
         await TakeAsync(browser, url, "dark", Path.Combine(folder, "page"), Screens);
         await TakeAsync(browser, url, "light", Path.Combine(folder, "light"), Screens[..1]);
         await TakeAsync(browser, url, "contrast", Path.Combine(folder, "contrast"), Screens[..1]);
-        await PageStage.EventuallyAsync(() => HasAsync(http, "proposals?state=open", "mute"), 240, () => string.Join('\n', demo.Errors));
+        await PageStage.EventuallyAsync(() => HasAsync(http, "mute"), 240, () => string.Join('\n', demo.Errors));
         await TakeAsync(browser, url, "dark", Path.Combine(folder, "alarm"), Screens[..1]);
     }
 
@@ -46,7 +46,7 @@ public sealed class PagePictures
             await Assertions.Expect(page.Locator("html")).Not.ToHaveAttributeAsync("data-off", "");
             await Assertions.Expect(page.Locator(".link")).ToContainTextAsync("live");
             await page.WaitForTimeoutAsync(1500);
-            await page.ScreenshotAsync(new() { Path = string.Create(CultureInfo.InvariantCulture, $"{file}-{name}.png") });
+            await page.ScreenshotAsync(new() { Path = string.Create(CultureInfo.InvariantCulture, $"{file}{name}.png") });
             await page.CloseAsync();
         }
     }
@@ -56,8 +56,8 @@ public sealed class PagePictures
     private static async Task<bool> HasPlayedAsync(HttpClient http) =>
         (await http.GetFromJsonAsync<JsonArray>("desks/demo/inputs"))!.Count(input => input!["loudestPassageDbfs"] is not null) > 3;
 
-    private static async Task<bool> HasAsync(HttpClient http, string path, string? kind = null) =>
-        (await http.GetFromJsonAsync<JsonArray>(path))!.Any(one => kind is null || one!["kind"]!.GetValue<string>() == kind);
+    private static async Task<bool> HasAsync(HttpClient http, string kind) =>
+        (await http.GetFromJsonAsync<JsonArray>("proposals?state=open"))!.Any(one => one!["kind"]!.GetValue<string>() == kind);
 
     private static async Task<bool> AnswersAsync(HttpClient http)
     {

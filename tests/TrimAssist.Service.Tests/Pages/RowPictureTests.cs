@@ -65,7 +65,7 @@ public sealed class RowPictureTests
             Check = Pictures.Check(1, 2),
             CheckWords = new Dictionary<int, string?> { [1] = "heard 3 s of playing, want 10", [2] = null },
         };
-        Assert.Equal(["heard 3 s of playing, want 10", "Heard enough."], RowPicture.Of(now).Select(row => row.Word));
+        Assert.Equal(["Heard 3 s of playing, want 10.", "Heard enough."], RowPicture.Of(now).Select(row => row.Word));
     }
 
     private static RowPicture Row(DeskSnapshot now) => RowPicture.Of(now)[0];
