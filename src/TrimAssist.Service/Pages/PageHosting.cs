@@ -9,7 +9,7 @@ internal static class PageHosting
     public static void AddPage(this IServiceCollection services)
     {
         services.AddRazorComponents().AddInteractiveServerComponents();
-        services.AddScoped<DeskPicture>();
+        services.AddSingleton<DeskPicture>();
     }
 
     /// <summary>Serves the page and its few static files.</summary>

@@ -28,6 +28,7 @@ internal static class Words
     public const string WatchOff = "End the watch";
     public const string Watching = "Watching the show. No increase is proposed.";
     public const string Decline = "Decline";
+    public const string Alarms = "Alarms";
     public const string Seen = "Seen";
     public const string Shelve = "Shelve 5 min";
     public const string NoDesk = "No desk was given to this service.";
@@ -68,8 +69,14 @@ internal static class Words
     /// <summary>A level or gain with one decimal and a true minus; a dash where nothing is known.</summary>
     public static string Db(double? db) => db is { } value && double.IsFinite(value) ? value.ToString("0.0", null).Replace('-', '−') : "–";
 
+    /// <summary>A level without a needless decimal.</summary>
+    public static string Round(double db) => db.ToString("0.#", null).Replace('-', '−');
+
     /// <summary>A difference with its sign.</summary>
     public static string Change(double db) => (db > 0 ? "+" : "") + Db(db);
+
+    /// <summary>A remark of the check as a sentence.</summary>
+    public static string Sentence(string remark) => remark.Length == 0 ? remark : $"{char.ToUpperInvariant(remark[0])}{remark[1..].TrimEnd('.')}.";
 
     public static string Link(LinkState state) => state switch
     {
@@ -92,7 +99,8 @@ internal static class Words
     {
         { IsOpen: false } => proposal.Outcome ?? "",
         { Kind: ProposalKind.Trim, Steps: 1, Evidence: { PredictedShowPeakDbfs: { } peak, TargetPeakDbfs: { } target } } =>
-            $"Show peak expected at {Db(peak)}, target {Db(target)}.",
+            $"Show peak near {Db(peak)}; target {Round(target)}.",
+        { Kind: ProposalKind.Mute, Steps: 1, Evidence.SizeDb: { } size } => $"A pop of {Round(Math.Round(size))} dB.",
         { Steps: > 1 } => $"Step {proposal.Step} of {proposal.Steps}. {proposal.Reason}",
         _ => proposal.Reason,
     };
@@ -109,8 +117,8 @@ internal static class Words
         _ => "Hold: unmute",
     };
 
-    /// <summary>What a screen reader says of a control: gesture, input and values.</summary>
-    public static string GestureFor(Proposal proposal, string called) => $"{Gesture(proposal)}, input {called}, {What(proposal)}";
+    /// <summary>What a screen reader hears after a control's own words: input and values.</summary>
+    public static string About(Proposal proposal, string called) => $", input {called}, {What(proposal)}";
 
     /// <summary>What the second gesture names.</summary>
     public static string Danger(Proposal proposal)
@@ -156,6 +164,14 @@ internal static class Words
         AlarmPriority.High => "‼ now",
         AlarmPriority.Medium => "! this song",
         _ => "when there is time",
+    };
+
+    /// <summary>How soon to act; for what is over or seen, that.</summary>
+    public static string Urgency(Alarm alarm) => alarm.State switch
+    {
+        AlarmState.Returned => "over",
+        AlarmState.Acknowledged => "seen",
+        _ => Priority(alarm.Priority),
     };
 
     public static string MoreAlarms(int count) => count == 1 ? "1 more" : $"{count} more";

@@ -15,9 +15,12 @@ export function drawBar(canvas, now, colours) {
   drawLevel(pen, x, height, now, colours);
   drawFloor(pen, x, height, figure(data.floor), colours);
   drawPassage(pen, x, height, figure(data.passage), figure(data.held), colours);
+  // Where nothing was heard yet the target stands back.
+  pen.globalAlpha = data.passage ? 1 : .35;
   drawTarget(pen, x(now.target), height, colours);
-  drawForecast(pen, x, height, figure(data.low), figure(data.middle), figure(data.high), colours);
+  pen.globalAlpha = 1;
   drawFull(pen, x, width, height, now.hold, colours);
+  drawForecast(pen, x, height, figure(data.low), figure(data.middle), figure(data.high), colours);
 }
 
 function drawGrid(pen, x, height, colours) {
@@ -28,7 +31,7 @@ function drawGrid(pen, x, height, colours) {
 function drawLevel(pen, x, height, { peak, rms, hold }, colours) {
   if (peak !== null) { pen.fillStyle = colours.level; pen.fillRect(0, 4, x(peak), height - 8); }
   if (rms !== null) { pen.fillStyle = colours.mean; pen.fillRect(0, 4, x(rms), height - 8); }
-  if (hold !== null) { pen.fillStyle = colours.level; pen.fillRect(x(hold) - 1, 4, 2, height - 8); }
+  if (hold !== null && hold > lowest) { pen.fillStyle = colours.level; pen.fillRect(x(hold) - 1, 4, 2, height - 8); }
 }
 
 function drawFloor(pen, x, height, floor, colours) {

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Threading.Channels;
 using TrimAssist.Core.Assist;
 using TrimAssist.Service.Events;
@@ -5,7 +6,7 @@ using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Pages.Parts;
 
-/// <summary>Keeps one page's picture of a desk fresh: soon after something happened, else twice a second.</summary>
+/// <summary>Takes pictures of the desks for whoever looks at a page: soon after something happened, else twice a second.</summary>
 internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider time)
 {
     private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(500);
@@ -13,6 +14,7 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider ti
     // Five renders a second are plenty for words; the bars are drawn by the page's script.
     private static readonly TimeSpan ShortestPause = TimeSpan.FromMilliseconds(200);
 
+    private readonly ConcurrentDictionary<string, DeskSnapshot> _last = new(StringComparer.Ordinal);
     private long _number;
 
     /// <summary>The desks to choose from.</summary>
@@ -37,8 +39,11 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider ti
         await listening;
     }
 
+    /// <summary>The last picture taken for anybody: a page that begins to live shows it at once and does not blink.</summary>
+    public DeskSnapshot? Last(DeskHost desk) => _last.GetValueOrDefault(desk.Description.Id);
+
     /// <summary>The picture at this moment.</summary>
-    public Task<DeskSnapshot> TakeAsync(DeskHost desk) => desk.AskAsync(assistant =>
+    public async Task<DeskSnapshot> TakeAsync(DeskHost desk) => _last[desk.Description.Id] = await desk.AskAsync(assistant =>
     {
         var check = assistant.LatestCheck;
         var words = check is null

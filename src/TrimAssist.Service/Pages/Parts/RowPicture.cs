@@ -38,7 +38,7 @@ public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute
             change,
             mine.Find(one => one.IsOpen && one.Kind is (ProposalKind.Mute or ProposalKind.Unmute)),
             now.Alarms.Any(alarm => alarm.Input == input && alarm.Kind is (AlarmKind.Overload or AlarmKind.FlatTop or AlarmKind.Hot)),
-            now.CheckWords.GetValueOrDefault(input) ?? (now.Checking && now.CheckWords.ContainsKey(input) ? Words.HeardEnough : null));
+            now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Sentence(remark) : (now.Checking && now.CheckWords.ContainsKey(input) ? Words.HeardEnough : null));
     }
 
     private static bool IsWorthShowing(ProposalState state) => state is not (ProposalState.Superseded or ProposalState.Expired or ProposalState.Declined);

@@ -1,0 +1,176 @@
+using Microsoft.Playwright;
+using Xunit;
+using static Microsoft.Playwright.Assertions;
+
+namespace TrimAssist.Acceptance.Page;
+
+/// <summary>The engineer's page in a real browser, against the whole program and a desk on the wire.</summary>
+[Collection(nameof(PageTests))]
+public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
+{
+    private const int LongEnough = 900;
+
+    [Fact]
+    public async Task A_held_control_writes_once_and_a_touched_one_writes_nothing()
+    {
+        var page = await OpenWithProposalsAsync();
+        var control = PageStage.Row(page, 1).Locator(".act .confirm");
+        await PageStage.TouchAsync(control);
+        await page.WaitForTimeoutAsync(LongEnough);
+        Assert.Empty(stage.Desk.WritesTo(1));
+
+        await PageStage.HoldAsync(page, control, LongEnough);
+        await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
+        Assert.Single(stage.Desk.WritesTo(1));
+        await PageStage.AssertAccessibleAsync(page);
+    }
+
+    [Fact]
+    public async Task An_open_increase_needs_a_second_gesture_that_names_it()
+    {
+        var page = await OpenWithProposalsAsync();
+        var control = PageStage.Row(page, 2).Locator(".act .confirm");
+        var danger = control.GetByText("It is open: up");
+        await PageStage.HoldAsync(page, control, LongEnough);
+        await Expect(danger).ToBeVisibleAsync();
+        await PageStage.AssertAccessibleAsync(page);
+        await Expect(danger).ToBeHiddenAsync();
+        Assert.Empty(stage.Desk.WritesTo(2));
+
+        await PageStage.HoldAsync(page, control, LongEnough);
+        await Expect(danger).ToBeVisibleAsync();
+        await PageStage.HoldAsync(page, control, LongEnough);
+        await Expect(PageStage.Row(page, 2).Locator(".state")).ToHaveTextAsync("✓ verified");
+        Assert.Single(stage.Desk.WritesTo(2));
+    }
+
+    [Fact]
+    public async Task By_keyboard_a_held_key_confirms_and_a_stray_one_does_not()
+    {
+        var page = await OpenWithProposalsAsync();
+        var control = PageStage.Row(page, 3).Locator(".act .confirm");
+        await control.FocusAsync();
+        foreach (var key in new[] { "Enter", " " })
+            await PageStage.StrikeAsync(control, key);
+        await page.WaitForTimeoutAsync(LongEnough);
+        Assert.Empty(stage.Desk.WritesTo(3));
+
+        await page.Keyboard.DownAsync("Enter");
+        await Expect(PageStage.Row(page, 3).Locator(".state")).ToHaveTextAsync("✓ verified");
+        await page.Keyboard.UpAsync("Enter");
+        Assert.Single(stage.Desk.WritesTo(3));
+    }
+
+    [Fact]
+    public async Task A_proposal_that_changes_under_the_finger_is_not_confirmed()
+    {
+        var page = await OpenWithProposalsAsync();
+        var control = PageStage.Row(page, 4).Locator(".act .confirm");
+        await control.HoverAsync();
+        await page.Mouse.DownAsync();
+        await control.EvaluateAsync("button => { button.dataset.digest = 'another'; }");
+        await page.WaitForTimeoutAsync(LongEnough);
+        await page.Mouse.UpAsync();
+        Assert.Empty(stage.Desk.WritesTo(4));
+
+        await control.EvaluateAsync("button => { button.dataset.digest = 'a third'; }");
+        await page.Mouse.DownAsync();
+        await Expect(page.Locator("#refusal")).ToContainTextAsync("It has just changed");
+        await page.Mouse.UpAsync();
+        Assert.Empty(stage.Desk.WritesTo(4));
+    }
+
+    [Fact]
+    public async Task A_pulled_plug_brings_a_mute_that_two_presses_send()
+    {
+        PageStage.NeedsBrowser();
+        var page = await stage.OpenAsync();
+        await stage.PostAsync("desks/bench/watch", """{"on":true}""");
+        await page.WaitForTimeoutAsync(4000);
+        stage.Desk.PullPlug(9);
+        var mute = page.Locator(".banner .confirm.mute");
+        await Expect(mute).ToBeVisibleAsync();
+        await PageStage.AssertAccessibleAsync(page);
+
+        // A double click as one hurried hand makes it.
+        await mute.EvaluateAsync("button => { for (let press = 0; press < 2; press++) button.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true, isPrimary: true })); }");
+        await page.WaitForTimeoutAsync(500);
+        Assert.Empty(stage.Desk.WritesTo(9));
+        await mute.ClickAsync();
+        await PageStage.EventuallyAsync(() => Task.FromResult(stage.Desk.WritesTo(9).Count == 1), 5, () => "the mute was never written");
+        await Expect(PageStage.Row(page, 9).Locator(".flag.muted")).ToBeVisibleAsync();
+        Assert.Equal(["/bench/9/closed 1"], stage.Desk.WritesTo(9));
+        await stage.PostAsync("desks/bench/watch", """{"on":false}""");
+    }
+
+    [Fact]
+    public async Task A_check_is_started_over_chosen_inputs_and_finished_from_the_page()
+    {
+        PageStage.NeedsBrowser();
+        var page = await stage.OpenAsync();
+        await page.GetByText("Inputs 6").ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "None" }).ClickAsync();
+        await page.GetByLabel("6 Bench 6", new() { Exact = true }).CheckAsync();
+        await PageStage.AssertAccessibleAsync(page);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Start check" }).ClickAsync();
+        await Expect(page.Locator(".check")).ToHaveTextAsync("Check: 0 of 1 heard enough. Not yet: 6 Bench 6.");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Finish check" }).ClickAsync();
+        await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Start check" })).ToBeVisibleAsync();
+    }
+
+    [Theory]
+    [InlineData("dark")]
+    [InlineData("light")]
+    [InlineData("contrast")]
+    public async Task Every_look_is_accessible_and_is_kept(string theme)
+    {
+        PageStage.NeedsBrowser();
+        var page = await stage.OpenAsync();
+        await page.GetByText("Look", new() { Exact = true }).ClickAsync();
+        await page.Locator($"[data-choose-theme={theme}]").ClickAsync();
+        await PageStage.AssertAccessibleAsync(page);
+        await page.ReloadAsync();
+        Assert.Equal(theme, await page.EvaluateAsync<string>("document.documentElement.dataset.theme"));
+    }
+
+    [Fact]
+    public async Task Twenty_four_inputs_fit_a_small_tablet_and_a_phone_scrolls_one_way_only()
+    {
+        PageStage.NeedsBrowser();
+        var tablet = await stage.OpenAsync();
+        Assert.True(await tablet.EvaluateAsync<int>("document.documentElement.scrollHeight") <= 800);
+        Assert.Equal(24, await tablet.Locator(".row").CountAsync());
+        var phone = await stage.OpenAsync(390, 844);
+        Assert.Equal(390, await phone.EvaluateAsync<int>("document.documentElement.scrollWidth"));
+        await PageStage.AssertAccessibleAsync(phone);
+    }
+
+    [Fact]
+    public async Task When_the_meters_stop_the_page_says_since_when_and_confirms_nothing_until_they_are_back()
+    {
+        var page = await OpenWithProposalsAsync();
+        stage.Desk.SendsMeters = false;
+        await Expect(page.Locator("#health")).ToContainTextAsync("No meters since");
+        await Expect(page.Locator("html")).ToHaveAttributeAsync("data-off", "");
+        await Expect(PageStage.Row(page, 4).Locator(".act .confirm")).ToBeDisabledAsync();
+        await PageStage.AssertAccessibleAsync(page);
+        stage.Desk.SendsMeters = true;
+        await Expect(page.Locator("#health")).ToBeHiddenAsync();
+        await Expect(PageStage.Row(page, 4).Locator(".act .confirm")).ToBeEnabledAsync();
+    }
+
+    [Fact]
+    public async Task Nothing_leaves_the_service_and_the_strict_policy_is_kept()
+    {
+        PageStage.NeedsBrowser();
+        await stage.OpenAsync();
+        Assert.Empty(stage.Complaints);
+    }
+
+    private async Task<IPage> OpenWithProposalsAsync()
+    {
+        PageStage.NeedsBrowser();
+        await stage.ProposalsAsync();
+        return await stage.OpenAsync();
+    }
+}

@@ -1,0 +1,77 @@
+using Bunit;
+using TrimAssist.Core.Alarms;
+using TrimAssist.Service.Pages.Parts;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Pages;
+
+public sealed class BannerTests : BunitContext
+{
+    private readonly List<Guid> _seen = [];
+    private readonly List<Guid> _shelved = [];
+
+    [Fact]
+    public void Without_alarms_it_says_so_and_offers_nothing()
+    {
+        var banner = Show();
+        Assert.Equal("Nothing urgent.", banner.Find(".matter").TextContent);
+        Assert.Empty(banner.FindAll("button"));
+        Assert.Equal("", banner.Find("[role=status]").TextContent);
+    }
+
+    [Fact]
+    public void A_pop_brings_its_mute_and_is_told_to_a_screen_reader()
+    {
+        var mute = Pictures.Mute(1);
+        var pop = Pictures.Alarm(AlarmKind.Pop, 1) with { ProposalId = mute.Id };
+        var banner = Show(Pictures.Desk(Pictures.Input(1, "Pedal steel")) with { Alarms = [pop], Proposals = [mute] });
+        Assert.Equal(mute.Digest, banner.Find(".confirm.mute").GetAttribute("data-digest"));
+        Assert.StartsWith("Pop · 1 Pedal steel.", banner.Find("[role=status]").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_mute_that_is_no_longer_open_is_not_offered()
+    {
+        var mute = Pictures.Mute(1) with { State = Core.Proposals.ProposalState.Expired };
+        var pop = Pictures.Alarm(AlarmKind.Pop, 1) with { ProposalId = mute.Id };
+        Assert.Empty(Show(Pictures.Desk(Pictures.Input(1)) with { Alarms = [pop], Proposals = [mute] }).FindAll(".confirm"));
+    }
+
+    [Fact]
+    public void The_first_alarm_stands_in_it_and_the_others_wait_in_a_list()
+    {
+        var (first, second) = (Pictures.Alarm(AlarmKind.Ring, 1), Pictures.Alarm(AlarmKind.Dropout, 2, AlarmPriority.Medium));
+        var banner = Show(Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with { Alarms = [first, second] });
+        Assert.Contains("Ring · 1", banner.Find(".matter").TextContent, StringComparison.Ordinal);
+        Assert.Equal("1 more", banner.Find("summary").TextContent);
+        banner.Find(".alarms button").Click();
+        Assert.Equal([second.Id], _seen);
+    }
+
+    [Fact]
+    public void Seen_and_shelve_name_the_alarm_shown()
+    {
+        var alarm = Pictures.Alarm(AlarmKind.Overload, 1, AlarmPriority.Medium);
+        var banner = Show(Pictures.Desk(Pictures.Input(1)) with { Alarms = [alarm] });
+        banner.FindAll("button")[0].Click();
+        banner.FindAll("button")[1].Click();
+        Assert.Equal([alarm.Id], _seen);
+        Assert.Equal([alarm.Id], _shelved);
+    }
+
+    [Theory]
+    [InlineData(AlarmState.Unacknowledged, "‼ now", "high")]
+    [InlineData(AlarmState.Acknowledged, "seen", "low")]
+    [InlineData(AlarmState.Returned, "over", "medium")]
+    public void How_urgent_it_is_stands_in_words_and_not_in_colour_alone(AlarmState state, string words, string tone)
+    {
+        var banner = Show(Pictures.Desk(Pictures.Input(1)) with { Alarms = [Pictures.Alarm(AlarmKind.Ring, 1) with { State = state }] });
+        Assert.Equal(words, banner.Find(".when").TextContent);
+        Assert.Contains(tone, banner.Find(".banner").ClassList);
+    }
+
+    private IRenderedComponent<Banner> Show(DeskSnapshot? now = null) => Render<Banner>(with => with
+        .Add(one => one.Now, now ?? Pictures.Desk())
+        .Add(one => one.Acknowledge, id => { _seen.Add(id); return Task.CompletedTask; })
+        .Add(one => one.Shelve, id => { _shelved.Add(id); return Task.CompletedTask; }));
+}

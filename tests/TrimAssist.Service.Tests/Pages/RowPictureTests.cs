@@ -1,0 +1,72 @@
+using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Assist;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Pages.Parts;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Pages;
+
+public sealed class RowPictureTests
+{
+    [Fact]
+    public void An_open_proposal_is_shown_before_what_became_of_an_older_one()
+    {
+        var done = Pictures.Trim(1, 30, 20) with { State = ProposalState.Applied };
+        var open = Pictures.Trim(1, 20, 18);
+        var row = Row(Pictures.Desk(Pictures.Input(1)) with { Proposals = [done, open] });
+        Assert.Equal(open, row.Spoken);
+        Assert.True(row.Asks);
+    }
+
+    [Fact]
+    public void What_nobody_wants_any_more_is_not_shown()
+    {
+        var row = Row(Pictures.Desk(Pictures.Input(1)) with { Proposals = [Pictures.Trim(1, 30, 20) with { State = ProposalState.Declined }] });
+        Assert.Null(row.Spoken);
+        Assert.False(row.Asks);
+    }
+
+    [Fact]
+    public void A_verified_trim_stays_to_be_seen_and_asks_for_nothing()
+    {
+        var row = Row(Pictures.Desk(Pictures.Input(1)) with { Proposals = [Pictures.Trim(1, 30, 20) with { State = ProposalState.Applied }] });
+        Assert.Equal(ProposalState.Applied, row.Spoken?.State);
+        Assert.False(row.Asks);
+    }
+
+    [Fact]
+    public void A_mute_is_kept_apart_from_a_trim()
+    {
+        var row = Row(Pictures.Desk(Pictures.Input(1)) with { Proposals = [Pictures.Mute(1), Pictures.Trim(1, 30, 20)] });
+        Assert.Equal(ProposalKind.Mute, row.Mute?.Kind);
+        Assert.Equal(ProposalKind.Trim, row.Change?.Kind);
+    }
+
+    [Theory]
+    [InlineData(AlarmKind.Overload, true)]
+    [InlineData(AlarmKind.FlatTop, true)]
+    [InlineData(AlarmKind.Hot, true)]
+    [InlineData(AlarmKind.Pop, false)]
+    public void Alarms_of_its_own_input_about_clipping_mark_the_row(AlarmKind kind, bool clipping)
+    {
+        var rows = RowPicture.Of(Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with { Alarms = [Pictures.Alarm(kind, 2)] });
+        Assert.Equal([false, clipping], rows.Select(row => row.Clipping));
+    }
+
+    [Fact]
+    public void An_input_that_is_not_known_to_play_counts_as_silent() =>
+        Assert.True(Row(Pictures.Desk(Pictures.Input(1, activity: Activity.Unknown))).Silent);
+
+    [Fact]
+    public void During_a_check_the_row_says_what_is_still_wanted_or_that_enough_was_heard()
+    {
+        var now = Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with
+        {
+            Check = Pictures.Check(1, 2),
+            CheckWords = new Dictionary<int, string?> { [1] = "heard 3 s of playing, want 10", [2] = null },
+        };
+        Assert.Equal(["Heard 3 s of playing, want 10.", "Heard enough."], RowPicture.Of(now).Select(row => row.Word));
+    }
+
+    private static RowPicture Row(DeskSnapshot now) => RowPicture.Of(now)[0];
+}
