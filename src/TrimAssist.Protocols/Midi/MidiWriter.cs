@@ -34,7 +34,7 @@ public ref struct MidiWriter
     }
 
     /// <summary>Adds a system exclusive message with its F0 and F7; false when it does not fit or is not one.</summary>
-    public bool TryWriteExclusive(ReadOnlySpan<byte> exclusive)
+    public bool TryWriteExclusive(scoped ReadOnlySpan<byte> exclusive)
     {
         if (!SystemExclusive.IsValid(exclusive) || !TryPut(exclusive))
             return false;

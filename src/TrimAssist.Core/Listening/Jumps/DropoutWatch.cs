@@ -12,18 +12,23 @@ internal sealed class DropoutWatch(LevelHistory history)
     /// <summary>It must have been at rest or playing just before: this near the floor, or above.</summary>
     private const float NearDb = 3;
 
-    /// <summary>The least step down; a discharging capacitor makes smaller ones.</summary>
+    /// <summary>What was falling already by this share of the step is a note that ends or a capacitor that discharges.</summary>
+    private const float FallingShare = 0.4f;
+
+    /// <summary>The least step down.</summary>
     private const float StepDb = 12;
 
     /// <summary>After a second look the level must stand still within this.</summary>
     private const float StandsDb = 3;
 
+    /// <summary>In frames this long a note's end looks like a drop-out; only the depth tells.</summary>
+    private const double LongFrameS = 0.07;
+
     /// <summary>How long a low level is taken for a fault before it is taken for the input's new rest.</summary>
-    private const double NewRestAfterS = 3;
+    private const double NewRestAfterS = 5;
 
     private readonly RestFloor _floor = new(history.FrameS);
-    private double _sinceS = double.NegativeInfinity;
-    private float _before;
+    private double _lowSinceS = double.PositiveInfinity;
 
     /// <summary>Whether the signal is away now.</summary>
     public bool Away { get; private set; }
@@ -43,7 +48,8 @@ internal sealed class DropoutWatch(LevelHistory history)
         var now = history.Peak(0);
         var floor = _floor.Dbfs;
         var low = !float.IsNaN(floor) && now < floor - (HeldBelowDb - 2);
-        var fault = low && timeS - _sinceS < NewRestAfterS;
+        _lowSinceS = low ? Math.Min(_lowSinceS, timeS) : double.PositiveInfinity;
+        var fault = low && timeS - _lowSinceS < NewRestAfterS;
         if (!fault)
             _floor.Add(now);
         if (Away && now > floor - NearDb)
@@ -52,16 +58,16 @@ internal sealed class DropoutWatch(LevelHistory history)
             return false;
         var second = history.Frames(0.05);
         var atOnce = now <= floor - AtOnceBelowDb && history.Peak(1) >= floor - NearDb;
-        var held = now <= floor - HeldBelowDb && history.Highest(0, second + 1) <= floor - HeldBelowDb
+        var held = history.FrameS < LongFrameS && now <= floor - HeldBelowDb && history.Highest(0, second + 1) <= floor - HeldBelowDb
             && Math.Abs(now - history.Peak(second)) < StandsDb && history.Peak(second + 1) >= floor - NearDb;
         if (!atOnce && !held)
             return false;
         var from = atOnce ? 1 : second + 1;
-        _before = history.Highest(from, 2);
-        FellDb = _before - now;
-        if (FellDb < StepDb)
+        var before = history.Peak(from);
+        FellDb = before - now;
+        var falling = Math.Max(history.Peak(from + 1), history.Peak(from + history.Frames(0.15))) - before;
+        if (FellDb < StepDb || falling > FellDb * FallingShare)
             return false;
-        _sinceS = timeS;
         Away = true;
         return true;
     }

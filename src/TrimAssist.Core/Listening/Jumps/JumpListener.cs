@@ -116,9 +116,16 @@ internal sealed class JumpListener
 
     private void Dropout(in MeterReading reading, FindingRing found)
     {
-        if (_dropout.Look(reading.TimeS) && (_rises.Last.Id == 0 || _rises.Last.Stage != FindingStage.Refined || reading.TimeS - _rises.Last.TimeS > AfterBangS))
+        var bang = _rises.Last;
+        var pulled = bang.Id != 0 && bang.Stage == FindingStage.Refined;
+        if (_dropout.Look(reading.TimeS) && !(pulled && reading.TimeS - bang.TimeS < AfterBangS))
         {
             _away = _voice.Raise(found, _input, FindingKind.Dropout, reading.TimeS, -_dropout.FellDb, float.NaN);
+        }
+        else if (_away.Id != 0 && pulled && bang.TimeS < _away.TimeS && _away.TimeS - bang.TimeS < AfterBangS)
+        {
+            found.Add(_away with { Stage = FindingStage.Withdrawn });
+            _away = default;
         }
         else if (_away.Id != 0 && !_dropout.Away)
         {

@@ -8,11 +8,14 @@ namespace TrimAssist.Core.Listening.Jumps;
 internal static class PopEvidence
 {
     /// <summary>Number of terms.</summary>
-    public const int Terms = 16;
+    public const int Terms = 19;
 
-    private static ReadOnlySpan<float> Weights => [2, 1.3f, 2.4f, 1, 1.8f, 1.7f, 1.4f, -1.7f, 2, 1.5f, 1.7f, 0.7f, -2, 0.6f, 1, -1.3f];
+    private static ReadOnlySpan<float> Weights =>
+    [
+        1.34f, 0.63f, 2.78f, 0.93f, 1.67f, 1.18f, 1.61f, -1.51f, 2.17f, 1.99f, 2.00f, 0.98f, -1.98f, 0.78f, 1.36f, -1.42f, 1.40f, 0.91f, 0.13f,
+    ];
 
-    private const float Bias = -9f;
+    private const float Bias = -7.20f;
 
     /// <summary>Fills the terms of one rise.</summary>
     /// <param name="m">What was measured.</param>
@@ -21,9 +24,11 @@ internal static class PopEvidence
     /// <param name="othersRiseDb">What other inputs rose by in the same frame, summed.</param>
     /// <param name="othersRising">How many rises others made.</param>
     /// <param name="overLoudestDb">Its peak over this input's loudest before.</param>
+    /// <param name="usualRestDb">How quiet this input usually is; NaN where unknown.</param>
     /// <param name="terms">Where the terms go.</param>
     public static void Weigh(
-        AfterRise m, RiseHabit habit, ReadOnlySpan<float> shape, float othersRiseDb, int othersRising, float overLoudestDb, Span<float> terms)
+        AfterRise m, RiseHabit habit, ReadOnlySpan<float> shape, float othersRiseDb, int othersRising, float overLoudestDb, float usualRestDb,
+        Span<float> terms)
     {
         var rise = m.Top - m.Rest;
         var straight = m.Fall * Ramp(m.FallCrest, 10.5f, 8.5f);
@@ -45,6 +50,9 @@ internal static class PopEvidence
         terms[13] = Ramp(m.LowestCrest, 8.5f, 5.5f);
         terms[14] = Ramp(overLoudestDb, -3, 9);
         terms[15] = Ramp(MathF.Log(Math.Max(m.UpsDb, 0.3f)), MathF.Log(0.3f), MathF.Log(30));
+        terms[16] = float.IsNaN(usualRestDb) ? 0 : Ramp(m.Rest - usualRestDb, -6, -20);
+        terms[17] = float.IsNaN(usualRestDb) ? 0 : Ramp(m.Lowest - usualRestDb, -4, -12);
+        terms[18] = Ramp(Math.Abs(m.End - m.Rest), 8, 3) * Ramp(m.EndSpread, 2, 0.8f) * Ramp(m.RestSpread, 1.5f, 0.5f);
     }
 
     /// <summary>The log-odds of the terms.</summary>

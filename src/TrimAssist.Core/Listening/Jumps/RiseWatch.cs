@@ -30,6 +30,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
     private readonly Pending[] _pending = new Pending[Room];
     private readonly RiseHabit _habit = new();
     private readonly AfterRise _after = new();
+    private readonly UsualRest _usual = new(history.FrameS);
     private readonly int _watchFrames = history.Frames(AfterRise.WatchS);
     private readonly int _tenth = history.Frames(0.1);
     private readonly int _second = history.Frames(1);
@@ -45,7 +46,11 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
     /// <summary>What the last judged rise weighed; for fitting and for the pictures.</summary>
     public RiseTrace? Trace { get; set; }
 
-    public void Clear() => (_first, _next, _loudest) = (0, 0, LevelHistory.Silence);
+    public void Clear()
+    {
+        (_first, _next, _loudest) = (0, 0, LevelHistory.Silence);
+        _usual.Clear();
+    }
 
     public void Look(double timeS, FindingRing found)
     {
@@ -68,6 +73,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
         while (_first < _next && history.Count - _pending[_first % Room].Count >= _watchFrames)
             Judge(ref _pending[_first++ % Room], found);
         _loudest = Math.Max(_loudest, peak);
+        _usual.Add(peak);
     }
 
     private void Begin(double timeS, float peak, float jump, FindingRing found)
@@ -75,7 +81,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
         if (_next - _first == Room)
             return;
         ref var rise = ref _pending[_next++ % Room];
-        rise = new Pending(history.Count, timeS, stage.FrameAt(timeS), _loudest, jump, default);
+        rise = new Pending(history.Count, timeS, stage.FrameAt(timeS), _loudest, _usual.Dbfs, jump, default);
         if (peak < HurtsDbfs || jump < StartlesDb || timeS - _last.TimeS < ApartS || _habit.IsUsual(peak, jump, UsualDb))
             return;
         _last = voice.Raise(found, input, FindingKind.Pop, timeS, jump, peak);
@@ -96,7 +102,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
             others -= history.Rise(back) > 0 ? 1 : 0;
         }
 
-        PopEvidence.Weigh(m, _habit, shape, othersDb, others, m.Top - rise.Loudest, terms);
+        PopEvidence.Weigh(m, _habit, shape, othersDb, others, m.Top - rise.Loudest, rise.UsualRest, terms);
         var odds = PopEvidence.LogOdds(terms) - (float)options.Strictness;
         var step = StepWatch.IsStepOfNoise(m, others);
         Trace?.Take(rise.TimeS, m, others, odds, terms);
@@ -126,5 +132,5 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
         }
     }
 
-    private readonly record struct Pending(long Count, double TimeS, long Frame, float Loudest, float Jump, Finding Said);
+    private readonly record struct Pending(long Count, double TimeS, long Frame, float Loudest, float UsualRest, float Jump, Finding Said);
 }

@@ -6,26 +6,23 @@ namespace TrimAssist.Core.Listening.Jumps;
 /// </summary>
 internal static class StepWatch
 {
-    /// <summary>Pads and switches change by 10 or 20 dB; the meter's noise blurs it.</summary>
-    private const float LeastStepDb = 7;
-
-    private const float MostStepDb = 24;
+    /// <summary>Pads take away 10 or 20 dB; the meter's noise blurs it by this much.</summary>
+    private const float BlurDb = 1.5f;
 
     /// <summary>Frame peaks of a steady noise scatter by less than this.</summary>
-    private const float NoiseSpreadDb = 2.2f;
+    private const float SpreadDb = 1.2f;
 
     /// <summary>A noise's crest, in dB against plain RMS; tones and notes lie lower.</summary>
-    private const float NoiseCrestDb = 9.2f;
+    private const float NoiseCrestDb = 9.8f;
 
     /// <summary>The crest before and after may differ by this much.</summary>
-    private const float SameCrestDb = 1.3f;
+    private const float SameCrestDb = 1;
 
     /// <summary>Whether the rise was a step of the noise, found half a second after it.</summary>
     public static bool IsStepOfNoise(AfterRise m, int othersRising)
     {
         var step = m.End - m.Rest;
-        return step is > LeastStepDb and < MostStepDb && m.RestSpread < NoiseSpreadDb && m.EndSpread < NoiseSpreadDb
-            && m.EndCrest > NoiseCrestDb && Math.Abs(m.EndCrest - m.RestCrest) < SameCrestDb && othersRising <= 1
-            && Math.Abs(m.EndSpread - m.RestSpread) < 1;
+        return (Math.Abs(step - 10) < BlurDb || Math.Abs(step - 20) < BlurDb) && m.RestSpread < SpreadDb && m.EndSpread < SpreadDb
+            && m.EndCrest > NoiseCrestDb && Math.Abs(m.EndCrest - m.RestCrest) < SameCrestDb && othersRising <= 1;
     }
 }

@@ -1,6 +1,6 @@
 namespace TrimAssist.Protocols.Midi.Rtp;
 
-/// <summary>Reads the logs of chapter C (RFC 6295, appendix A.3): S and number; A and value, or A, T and count.</summary>
+/// <summary>Reads the logs of chapter C (RFC 6295, appendix A.3, the bit T from memory): S and number; A clear and the value, or A set, T and a count modulo 64.</summary>
 internal ref struct ControllerChapter(ReadOnlySpan<byte> chapter)
 {
     private ReadOnlySpan<byte> _logs = chapter.IsEmpty ? default : chapter[1..];

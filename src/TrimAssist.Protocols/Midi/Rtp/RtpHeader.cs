@@ -50,14 +50,16 @@ public readonly record struct RtpHeader(bool Marker, byte PayloadType, ushort Se
         if (packet.Length < start)
             return RtpMidiError.Truncated;
 
-        payload = packet[start..];
+        var body = packet[start..];
         if ((packet[0] & 0x20) != 0)
         {
-            if (payload.IsEmpty || payload[^1] == 0 || payload[^1] > payload.Length)
+            // The last octet of the padding says how many octets of padding there are.
+            if (body.IsEmpty || body[^1] == 0 || body[^1] > body.Length)
                 return RtpMidiError.BadPadding;
-            payload = payload[..^payload[^1]];
+            body = body[..^body[^1]];
         }
 
+        payload = body;
         header = new(
             (packet[1] & 0x80) != 0,
             (byte)(packet[1] & 0x7F),

@@ -37,7 +37,7 @@ public ref struct RtpMidiWriter
     /// <summary>Adds a whole system exclusive, F0 to F7; false also when it is not one.</summary>
     /// <param name="deltaTime">Media time since the command before, or since the packet's timestamp for the first.</param>
     /// <param name="exclusive">The message.</param>
-    public bool TryWriteExclusive(uint deltaTime, ReadOnlySpan<byte> exclusive)
+    public bool TryWriteExclusive(uint deltaTime, scoped ReadOnlySpan<byte> exclusive)
     {
         var room = Room;
         return SystemExclusive.IsValid(exclusive)

@@ -45,7 +45,7 @@ public class RecoveryJournals
     public void Other_chapters_are_passed_over()
         => Assert.Equal(
             [new(RecoveryEntryKind.Controller, 1, 7, 100, IsRecent: true, ShouldPlay: false), new(RecoveryEntryKind.NoteOn, 1, 60, 1, IsRecent: false, ShouldPlay: false)],
-            Entries("60 00 07 80 03 00 00 14 F8 01 02 03 00 07 64 80 04 00 00 40 00 81 F0 BC 01").Entries);
+            Entries("60 00 07 80 03 00 00 13 F8 01 02 03 00 07 64 80 04 00 00 40 00 81 F0 BC 01").Entries);
 
     [Fact]
     public void A_full_chapter_of_128_notes_is_read()
