@@ -24,7 +24,7 @@ internal sealed class DemoDeskPeer(DemoMixer mixer, Socket socket, TimeProvider 
     /// <summary>Answers everything that waits on the socket.</summary>
     public void AnswerWaiting()
     {
-        while (socket.Available > 0)
+        while (socket.Poll(0, SelectMode.SelectRead))
         {
             EndPoint from = new IPEndPoint(IPAddress.Any, 0);
             int length;

@@ -56,7 +56,7 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     /// <summary>Hands over what waits, up to <paramref name="most"/> datagrams. Allocates nothing.</summary>
     public void Drain(DeskSession session, int most)
     {
-        for (var count = 0; count < most && _socket.Available > 0; count++)
+        for (var count = 0; count < most && _socket.Poll(0, SelectMode.SelectRead); count++)
         {
             try
             {
