@@ -38,4 +38,5 @@ public sealed record ChainLimit(string? Stage, ChainFigure Figure, double Value)
 /// <param name="Limits">The figures.</param>
 /// <param name="ExcessDb">By how much they miss each other.</param>
 /// <param name="Text">The same in one sentence.</param>
-public sealed record ChainCollision(IReadOnlyList<ChainLimit> Limits, double ExcessDb, string Text);
+/// <param name="Remedy">What would help, in one sentence.</param>
+public sealed record ChainCollision(IReadOnlyList<ChainLimit> Limits, double ExcessDb, string Text, string Remedy);

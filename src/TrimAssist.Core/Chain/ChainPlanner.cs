@@ -14,7 +14,7 @@ public static class ChainPlanner
         return Settle(chain) switch
         {
             { Settings: { } best } => Planned(chain, best, today),
-            { Collision: { } collision } => new ChainInfeasible(collision, today, [collision.Text, .. ChainAdvice.OfToday(chain, today)]),
+            { Collision: { } collision } => new ChainInfeasible(collision, today, [collision.Text, collision.Remedy, .. ChainAdvice.OfToday(chain, today)]),
             _ => throw new InvalidOperationException("A chain either fits or collides."),
         };
     }

@@ -32,11 +32,25 @@ internal sealed class CollisionFinder(ChainSteps steps)
             if (point > 0)
                 lowest += steps.Stages[point - 1].Through(pads[point - 1]).Low;
             foreach (var ceiling in steps.Ceilings(point, pads).Where(one => lowest > one.Limit))
-                yield return Collide(lowest - ceiling.Limit, [Source, .. Gains(0, point, ChainFigure.MinGain, pads), .. Ceiling(ceiling, pads)], $"Even at the lowest gains the peak at {Place(ceiling.Stage, ceiling.AtInput)} comes", "too high");
+            {
+                yield return Collide(
+                    lowest - ceiling.Limit,
+                    [Source, .. Gains(0, point, ChainFigure.MinGain, pads), .. Ceiling(ceiling, pads)],
+                    $"Even at the lowest gains the peak at {Place(ceiling.Stage, ceiling.AtInput)} comes",
+                    "too high",
+                    by => $"Bring the source down by {by}, or put that much loss before {Place(ceiling.Stage, ceiling.AtInput)}.");
+            }
         }
 
         if (lowest > steps.Target)
-            yield return Collide(lowest - steps.Target, [Source, .. Gains(0, steps.Stages.Count, ChainFigure.MinGain, pads), Target], "Even at the lowest gains the last output's peak comes", "over the target");
+        {
+            yield return Collide(
+                lowest - steps.Target,
+                [Source, .. Gains(0, steps.Stages.Count, ChainFigure.MinGain, pads), Target],
+                "Even at the lowest gains the last output's peak comes",
+                "over the target",
+                by => $"Bring the source down by {by}, or raise the target by as much.");
+        }
     }
 
     private IEnumerable<ChainCollision> TooLow(bool[] pads)
@@ -47,21 +61,35 @@ internal sealed class CollisionFinder(ChainSteps steps)
             if (point < steps.Stages.Count)
                 most += steps.Stages[point].Through(pads[point]).High;
             foreach (var ceiling in steps.Ceilings(point, pads).Where(one => one.Limit + most < steps.Target))
-                yield return Collide(steps.Target - ceiling.Limit - most, [.. Ceiling(ceiling, pads), .. Gains(point, steps.Stages.Count, ChainFigure.MaxGain, pads), Target], $"With the limit at {Place(ceiling.Stage, ceiling.AtInput)} kept, the last output's peak stays", "under the target");
+            {
+                yield return Collide(
+                    steps.Target - ceiling.Limit - most,
+                    [.. Ceiling(ceiling, pads), .. Gains(point, steps.Stages.Count, ChainFigure.MaxGain, pads), Target],
+                    $"With the limit at {Place(ceiling.Stage, ceiling.AtInput)} kept, the last output's peak stays",
+                    "under the target",
+                    by => $"Lower the target by {by}, or {(point == steps.Stages.Count ? "keep that much less headroom there" : $"add that much gain after {Place(ceiling.Stage, ceiling.AtInput)}")}.");
+            }
         }
 
         if (most < steps.Target)
-            yield return Collide(steps.Target - most, [Source, .. Gains(0, steps.Stages.Count, ChainFigure.MaxGain, pads), Target], "Even at the highest gains the last output's peak stays", "under the target");
+        {
+            yield return Collide(
+                steps.Target - most,
+                [Source, .. Gains(0, steps.Stages.Count, ChainFigure.MaxGain, pads), Target],
+                "Even at the highest gains the last output's peak stays",
+                "under the target",
+                by => $"Bring the source up by {by}, or lower the target by as much.");
+        }
     }
 
     private ChainLimit Source => new(null, ChainFigure.Source, steps.Chain.Source.Value);
 
     private ChainLimit Target => new(null, ChainFigure.Target, steps.Chain.Target.Value);
 
-    private static ChainCollision Collide(long excess, IReadOnlyList<ChainLimit> limits, string start, string end)
+    private static ChainCollision Collide(long excess, IReadOnlyList<ChainLimit> limits, string start, string end, Func<string, string> remedy)
     {
         var decibels = excess / (double)ChainSteps.PerDecibel;
-        return new(limits, decibels, $"{start} {decibels:0.0##} dB {end}.");
+        return new(limits, decibels, $"{start} {decibels:0.0##} dB {end}.", remedy($"{decibels:0.0##} dB"));
     }
 
     private IEnumerable<ChainLimit> Ceiling((int Stage, bool AtInput, long Limit) ceiling, bool[] pads)

@@ -11,7 +11,7 @@ internal static class ChainTable
     public static string Of(ChainDocument document)
     {
         var text = new StringBuilder();
-        text.AppendLine($"{document.File}: signal-to-noise now {Number(document.SnrDb.Now)} dB, best {Number(document.SnrDb.Best)} dB");
+        text.AppendLine($"{document.File}: signal-to-noise now {Level(document.SnrDb.Now)}, best {Level(document.SnrDb.Best)} dB");
         if (document.Code is null)
             AddStages(text, document);
         else
@@ -35,8 +35,8 @@ internal static class ChainTable
 
     private static string[] Row(StageDocument stage) =>
     [
-        stage.Name, Number(stage.NowDb), Number(stage.GainDb), stage.PadOn switch { true => "in", false => "out", null => "-" },
-        Number(stage.PeakInDbu), Number(stage.PeakOutDbu), Number(stage.HeadroomDb), Number(stage.NoiseOutDbu),
+        stage.Name, Setting(stage.NowDb), Setting(stage.GainDb), stage.PadOn switch { true => "in", false => "out", null => "-" },
+        Level(stage.PeakInDbu), Level(stage.PeakOutDbu), Level(stage.HeadroomDb), Level(stage.NoiseOutDbu),
     ];
 
     private static string Limit(LimitDocument limit) =>
@@ -49,5 +49,7 @@ internal static class ChainTable
         _ => "fits as well",
     };
 
-    private static string Number(double? value) => value is { } known ? $"{known:0.0##}" : "-";
+    private static string Setting(double? value) => value is { } known ? $"{known:0.0##}" : "-";
+
+    private static string Level(double? value) => value is { } known ? $"{known:0.0}" : "-";
 }

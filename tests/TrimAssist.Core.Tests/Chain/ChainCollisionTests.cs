@@ -14,6 +14,7 @@ public sealed class ChainCollisionTests
         Assert.Equal([new ChainLimit(null, ChainFigure.Source, 15), new ChainLimit("pedal", ChainFigure.MaxIn, 9)], collision.Limits);
         Assert.Equal(6, collision.ExcessDb, 9);
         Assert.Contains("the input of pedal", collision.Text, StringComparison.Ordinal);
+        Assert.Equal("Bring the source down by 6.0 dB, or put that much loss before the input of pedal.", collision.Remedy);
     }
 
     [Fact]

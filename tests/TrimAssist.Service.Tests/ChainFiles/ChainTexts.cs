@@ -35,5 +35,5 @@ internal static class ChainTexts
         """;
 
     public static string With(string old, string now) =>
-        Good.Contains(old, StringComparison.Ordinal) ? Good.Replace(old, now, StringComparison.Ordinal) : throw new ArgumentException($"no \"{old}\" there");
+        Good.Contains(old, StringComparison.Ordinal) ? Good.Replace(old, now, StringComparison.Ordinal) : throw new ArgumentException($"no \"{old}\" there", nameof(old));
 }

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using TrimAssist.Core.Journal;
 using TrimAssist.Journal;
 using Xunit;
 

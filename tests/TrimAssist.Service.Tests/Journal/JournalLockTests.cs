@@ -45,7 +45,7 @@ public sealed class JournalLockTests : IDisposable
         // util-linux's flock takes the same kind of lock from a process of its own.
         const string flock = "/usr/bin/flock";
         Assert.SkipUnless(OperatingSystem.IsLinux() && File.Exists(flock), "needs util-linux's flock");
-        var start = new ProcessStartInfo(flock, [new JournalFiles(_folder.Path).Lock, "sh", "-c", "echo held; exec cat"]) { RedirectStandardInput = true, RedirectStandardOutput = true };
+        var start = new ProcessStartInfo(flock, [new JournalFiles(_folder.Path).Lock, "sh", "-c", "echo held; exec cat"]) { UseShellExecute = false, RedirectStandardInput = true, RedirectStandardOutput = true };
         using var other = Process.Start(start)!;
         Assert.Equal("held", await other.StandardOutput.ReadLineAsync(Cancel));
         Assert.Contains("Another service", Assert.Throws<JournalOpenException>(() => SqliteJournal.Open(_folder.Path)).Message, StringComparison.Ordinal);
