@@ -42,10 +42,10 @@ public sealed class JournalLockTests : IDisposable
     [Fact]
     public async Task A_lock_held_by_another_process_counts_and_falls_with_the_process()
     {
-        // util-linux's flock takes the same kind of lock from a process of its own.
+        // util-linux's flock takes the same kind of lock from a process of its own, and --close keeps its child from sharing it.
         const string flock = "/usr/bin/flock";
         Assert.SkipUnless(OperatingSystem.IsLinux() && File.Exists(flock), "needs util-linux's flock");
-        var start = new ProcessStartInfo(flock, [new JournalFiles(_folder.Path).Lock, "sh", "-c", "echo held; exec cat"]) { UseShellExecute = false, RedirectStandardInput = true, RedirectStandardOutput = true };
+        var start = new ProcessStartInfo(flock, ["--close", new JournalFiles(_folder.Path).Lock, "sh", "-c", "echo held; exec cat"]) { UseShellExecute = false, RedirectStandardInput = true, RedirectStandardOutput = true };
         using var other = Process.Start(start)!;
         Assert.Equal("held", await other.StandardOutput.ReadLineAsync(Cancel));
         Assert.Contains("Another service", Assert.Throws<JournalOpenException>(() => SqliteJournal.Open(_folder.Path)).Message, StringComparison.Ordinal);
