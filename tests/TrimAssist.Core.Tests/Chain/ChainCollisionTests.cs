@@ -1,5 +1,4 @@
 using TrimAssist.Core.Chain;
-using TrimAssist.Core.Units;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Chain;
