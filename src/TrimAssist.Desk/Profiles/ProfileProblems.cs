@@ -2,8 +2,8 @@ using TrimAssist.Desk.Profiles.Toml;
 
 namespace TrimAssist.Desk.Profiles;
 
-/// <summary>Collects what is wrong with one profile and what it leaves out; bounded, since a wrong file can be wrong everywhere.</summary>
-internal sealed class ProfileProblems(string file)
+/// <summary>Collects what is wrong with one profile, or another TOML document, and what it leaves out; bounded, since a wrong file can be wrong everywhere.</summary>
+internal sealed class ProfileProblems(string file, string document = "profile")
 {
     private const int Limit = 100;
     private readonly List<ProfileError> _errors = [];
@@ -11,6 +11,9 @@ internal sealed class ProfileProblems(string file)
 
     /// <summary>The file's name as it was given.</summary>
     public string File { get; } = file;
+
+    /// <summary>What the file is, in one word.</summary>
+    public string Document { get; } = document;
 
     /// <summary>Whether the profile has to be refused.</summary>
     public bool HasErrors => _errors.Count > 0;

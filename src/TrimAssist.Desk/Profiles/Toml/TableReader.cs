@@ -183,7 +183,7 @@ internal sealed class TableReader(TomlTable table, ProfileProblems problems)
         foreach (var (key, entry) in Table.Entries)
         {
             if (!_known.Contains(key, StringComparer.Ordinal))
-                Problems.Error(entry.Line, entry.Column, TomlKey.Join(Table.Path, key), $"is no key of a profile{NearestName.Hint(key, _known)}");
+                Problems.Error(entry.Line, entry.Column, TomlKey.Join(Table.Path, key), $"is no key of a {Problems.Document}{NearestName.Hint(key, _known)}");
         }
     }
 }

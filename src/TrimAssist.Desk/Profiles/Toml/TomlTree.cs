@@ -161,7 +161,7 @@ internal sealed class TomlTree
             case InlineTableSyntax inline:
                 return Inline(inline, new TomlTable(line, column, path) { IsDefined = true, IsClosed = true });
             default:
-                _problems.Error(line, column, path, "dates and times have no meaning in a profile");
+                _problems.Error(line, column, path, $"dates and times have no meaning in a {_problems.Document}");
                 return new TomlScalar(line, column, path, string.Empty);
         }
     }
