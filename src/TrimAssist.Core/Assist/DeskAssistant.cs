@@ -1,0 +1,170 @@
+using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Checks;
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Gate;
+using TrimAssist.Core.Listening;
+using TrimAssist.Core.Meters;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Time;
+
+namespace TrimAssist.Core.Assist;
+
+/// <summary>
+/// Everything the service knows and decides about one desk: listens, checks, proposes, guards, warns. It never sends: what
+/// may be written leaves through the <see cref="Gate"/> as a <see cref="ConfirmedChange"/>. One owner: the desk's loop.
+/// </summary>
+public sealed class DeskAssistant
+{
+    private readonly Ears _ears;
+    private readonly CheckRoom _checks;
+    private readonly FindingDesk _findings;
+    private readonly ProposalDesk _proposals;
+    private readonly FindingRing _found = new();
+    private readonly Func<int, InputSettings> _settings;
+    private Guid? _staleAlarm;
+
+    /// <summary>Makes the assistant of one desk.</summary>
+    /// <param name="desk">The desk, as its profile describes it.</param>
+    /// <param name="options">What the engineer chose.</param>
+    /// <param name="settings">What the desk last said about an input.</param>
+    /// <param name="newId">Makes ids.</param>
+    /// <param name="events">Told of everything that happens.</param>
+    public DeskAssistant(DeskDescription desk, AssistOptions options, Func<int, InputSettings> settings, Func<Guid> newId, IAssistantEvents events)
+    {
+        Desk = desk;
+        _settings = settings;
+        Alarms = new AlarmBoard(desk.Id, newId, events.AlarmChanged);
+        Book = new ProposalBook(events.ProposalChanged);
+        Gate = new ConfirmationGate(Book);
+        _ears = new Ears(desk, options);
+        _proposals = new ProposalDesk(desk, Book, settings, newId);
+        _checks = new CheckRoom(desk, options, _ears, _proposals, settings, newId, events);
+        _findings = new FindingDesk(desk, Alarms, _proposals, Book, settings);
+    }
+
+    /// <summary>The desk.</summary>
+    public DeskDescription Desk { get; }
+
+    /// <summary>How the link stands.</summary>
+    public LinkState Link { get; private set; }
+
+    /// <summary>Whether the show is watched: alarms everywhere, no increases.</summary>
+    public bool Watching { get; private set; }
+
+    /// <summary>The alarms.</summary>
+    public AlarmBoard Alarms { get; }
+
+    /// <summary>The proposals.</summary>
+    public ProposalBook Book { get; }
+
+    /// <summary>The gate.</summary>
+    public ConfirmationGate Gate { get; }
+
+    /// <summary>The desk's side of a decision, as it stands now.</summary>
+    public DeskView View => new(Link, _settings, Desk.Trim?.ToleranceDb ?? 0);
+
+    /// <summary>Takes in the proposals of earlier runs: remembered, never open.</summary>
+    public void Recall(IEnumerable<Proposal> proposals)
+    {
+        foreach (var proposal in proposals)
+            Book.Recall(proposal);
+    }
+
+    /// <summary>Hears one meter reading. Allocates nothing unless something is found.</summary>
+    public void OnReading(in MeterReading reading, Moment now)
+    {
+        _ears.Hear(reading, _found);
+        while (_found.TryTake(out var finding))
+        {
+            _ears.CutOut(finding);
+            _findings.Take(finding, Watching || _checks.ListensTo(finding.Input), now);
+        }
+    }
+
+    /// <summary>Takes in that the desk said something new about an input, or repeated itself.</summary>
+    public void OnSettings(InputSettings before, InputSettings after, Moment now)
+    {
+        if (before == after)
+            return;
+        _ears.Refer(before, after);
+        foreach (var resolved in Gate.Resolve(View))
+            _proposals.Follow(resolved, now);
+        _proposals.SupersedeMoved(View);
+        _proposals.RenewDangers();
+    }
+
+    /// <summary>Takes in that many values moved at once, or that the desk came back another: what was heard no longer holds.</summary>
+    public void OnDeskReplaced(string why, Moment now)
+    {
+        _checks.RestartAll(why, now);
+        _proposals.Supersede(Enumerable.Range(1, Desk.Inputs), why);
+    }
+
+    /// <summary>Takes in how the link stands.</summary>
+    public void OnLink(LinkState link, string reason, Moment now)
+    {
+        Link = link;
+        if (link is LinkState.Stale or LinkState.Lost)
+            _staleAlarm ??= Alarms.Raise(AlarmKind.DeskStale, null, now, text: $"{reason} Nothing is watched until the meters come back.").Id;
+        if (link == LinkState.Live && _staleAlarm is { } alarm)
+        {
+            Alarms.End(alarm, now);
+            _staleAlarm = null;
+        }
+    }
+
+    /// <summary>Lets time pass: expiries, off-delays, shelving. Ten times a second is enough.</summary>
+    public void Tick(Moment now)
+    {
+        foreach (var expired in Book.Expire(now))
+            _proposals.Follow(expired, now);
+        Alarms.Tick(now);
+    }
+
+    /// <summary>Turns the show watch on or off. While it is on, open increases are taken back and none is proposed.</summary>
+    public void Watch(bool on)
+    {
+        Watching = on;
+        if (!on)
+            return;
+        foreach (var rise in Book.Open.Where(open => Dangers.RiseDb(open.Kind, open.From, open.To, Desk) > 0).ToList())
+            Book.Move(rise.Id, ProposalState.Superseded, "The show watch began: no increases during the show.");
+    }
+
+    /// <summary>Starts a check over some inputs. Their earlier proposals give way.</summary>
+    public SoundCheck StartCheck(IReadOnlyList<int> inputs, Moment now) => _checks.Start(inputs, now);
+
+    /// <summary>A check; <see langword="null"/> where there is none with this id.</summary>
+    public SoundCheck? FindCheck(Guid id) => _checks.Find(id);
+
+    /// <summary>The check begun last; <see langword="null"/> before the first.</summary>
+    public SoundCheck? LatestCheck => _checks.Latest;
+
+    /// <summary>What a check has heard.</summary>
+    public IReadOnlyList<CheckResult> CheckResults(Guid id) => _checks.Results(id);
+
+    /// <summary>Finishes a check and makes its proposals; <see langword="null"/> where there is none with this id.</summary>
+    public SoundCheck? FinishCheck(Guid id, Moment now) => _checks.Finish(id, mayRaise: !Watching, now);
+
+    /// <summary>The engineer says no.</summary>
+    /// <returns>The proposal as it stands; <see langword="null"/> where there is none.</returns>
+    public Proposal? Decline(Guid id, Moment now)
+    {
+        if (Book.Find(id) is not { IsOpen: true } proposal)
+            return Book.Find(id);
+        var declined = Book.Move(proposal.Id, ProposalState.Declined, "Declined by the engineer.");
+        _proposals.Follow(declined, now);
+        return declined;
+    }
+
+    /// <summary>Takes in how a write ended, and opens the next step of its sequence.</summary>
+    public Proposal Settle(Guid id, WriteOutcome outcome, Moment now)
+    {
+        var settled = Gate.Settle(id, outcome);
+        _proposals.Follow(settled, now);
+        return settled;
+    }
+
+    /// <summary>One input as it stands now.</summary>
+    public LiveInput Input(int input) => _ears.Live(_settings(input), stale: Link != LinkState.Live);
+}

@@ -1,0 +1,110 @@
+using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Listening;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Time;
+
+namespace TrimAssist.Core.Assist;
+
+/// <summary>Turns what the listeners find into alarms, and a pop on an open input into a mute proposal.</summary>
+internal sealed class FindingDesk(
+    DeskDescription desk, AlarmBoard alarms, ProposalDesk proposals, ProposalBook book, Func<int, InputSettings> settings)
+{
+    /// <summary>How many findings may be under way at once; older ones get no later words.</summary>
+    private const int Bound = 512;
+
+    private readonly Dictionary<int, Guid> _alarmOf = [];
+    private readonly Queue<int> _oldest = new();
+
+    /// <summary>Takes in one finding.</summary>
+    /// <param name="finding">The finding.</param>
+    /// <param name="watched">Whether the input is watched: findings of an unwatched input only teach the listener.</param>
+    /// <param name="now">The moment it arrived.</param>
+    public void Take(in Finding finding, bool watched, Moment now)
+    {
+        if (_alarmOf.TryGetValue(finding.Id, out var alarm))
+            Follow(alarm, finding, now);
+        else if (watched && finding.Stage == FindingStage.Raised)
+            Raise(finding, now);
+    }
+
+    private void Raise(in Finding finding, Moment now)
+    {
+        var kind = KindOf(finding.Kind);
+        var muted = settings(finding.Input).Muted is true;
+        var alarm = alarms.Raise(
+            kind,
+            finding.Input,
+            now,
+            Size(finding),
+            priority: muted && kind is (AlarmKind.Pop or AlarmKind.Crackle) ? AlarmPriority.Low : null,
+            text: muted && kind == AlarmKind.Pop ? "A plug was pulled or pushed behind the mute." : null);
+        Remember(finding.Id, alarm.Id);
+        if (kind == AlarmKind.Pop && !muted)
+            ProposeMute(finding, alarm, now);
+        if (IsMomentary(kind))
+            alarms.End(alarm.Id, now);
+    }
+
+    private void Follow(Guid alarm, in Finding finding, Moment now)
+    {
+        switch (finding.Stage)
+        {
+            case FindingStage.Withdrawn:
+                if (alarms.Find(alarm)?.ProposalId is { } proposal && book.Find(proposal) is { IsOpen: true })
+                    book.Move(proposal, ProposalState.Superseded, "The alarm was taken back: it was playing.");
+                alarms.Withdraw(alarm);
+                break;
+            case FindingStage.Refined:
+                alarms.Refine(alarm, KindOf(finding.Kind), Size(finding), now);
+                break;
+            case FindingStage.Ended:
+                alarms.End(alarm, now);
+                break;
+            case FindingStage.Raised:
+                break;
+            default:
+                throw new ArgumentOutOfRangeException(nameof(finding), finding.Stage, "not a stage of a finding");
+        }
+    }
+
+    private void ProposeMute(in Finding finding, Alarm alarm, Moment now)
+    {
+        if (desk.Mute is null)
+            return;
+        var plan = new TrimPlan(
+            [finding.Input],
+            [new(ProposalKind.Mute, SettingValue.Switch(true), $"A pop of {finding.SizeDb:0} dB: mute before the plug is touched again.")],
+            null,
+            new ProposalEvidence { AlarmId = alarm.Id, SizeDb = Size(finding), PeakDbfs = float.IsFinite(finding.PeakDbfs) ? finding.PeakDbfs : null });
+        if (proposals.Propose(plan, now, ProposalLife.PopMute) is { } proposal)
+            alarms.Attach(alarm.Id, proposal.Id);
+    }
+
+    private void Remember(int finding, Guid alarm)
+    {
+        _alarmOf[finding] = alarm;
+        _oldest.Enqueue(finding);
+        if (_oldest.Count > Bound)
+            _alarmOf.Remove(_oldest.Dequeue());
+    }
+
+    private static double? Size(in Finding finding) => float.IsFinite(finding.SizeDb) ? Math.Round(finding.SizeDb, 1) : null;
+
+    private static bool IsMomentary(AlarmKind kind) => kind is AlarmKind.Pop or AlarmKind.StepUp or AlarmKind.StepDown;
+
+    private static AlarmKind KindOf(FindingKind kind) => kind switch
+    {
+        FindingKind.Pop => AlarmKind.Pop,
+        FindingKind.Crackle => AlarmKind.Crackle,
+        FindingKind.StepUp => AlarmKind.StepUp,
+        FindingKind.StepDown => AlarmKind.StepDown,
+        FindingKind.Overload => AlarmKind.Overload,
+        FindingKind.FlatTop => AlarmKind.FlatTop,
+        FindingKind.Hot => AlarmKind.Hot,
+        FindingKind.Dropout => AlarmKind.Dropout,
+        FindingKind.Ring => AlarmKind.Ring,
+        FindingKind.NoiseRise => AlarmKind.NoiseRise,
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "not a kind of finding"),
+    };
+}

@@ -1,0 +1,18 @@
+using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Checks;
+using TrimAssist.Core.Proposals;
+
+namespace TrimAssist.Core.Assist;
+
+/// <summary>Where a desk's assistant tells what happened. Called on the desk's loop, in order; must return at once.</summary>
+public interface IAssistantEvents
+{
+    /// <summary>A proposal is new or has changed.</summary>
+    void ProposalChanged(Proposal proposal);
+
+    /// <summary>An alarm is new or has changed.</summary>
+    void AlarmChanged(Alarm alarm);
+
+    /// <summary>A check is new or has changed.</summary>
+    void CheckChanged(SoundCheck check);
+}

@@ -1,0 +1,95 @@
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Time;
+
+namespace TrimAssist.Core.Gate;
+
+/// <summary>
+/// Turns a confirmation of an open proposal into at most one permission to write. The pattern is select before operate
+/// (IEEE 1815, IEC 61850-7-2): the confirmation must name exactly what was shown, once, in time, on an unchanged desk.
+/// </summary>
+/// <remarks>
+/// Three calls around two waits that are the caller's: <see cref="Ask"/>, the desk's value is read again,
+/// <see cref="Reserve"/>, the journal writes it down, <see cref="Grant"/>. Owned by the desk's loop.
+/// </remarks>
+public sealed class ConfirmationGate(ProposalBook book)
+{
+    private readonly HashSet<Guid> _reserved = [];
+
+    /// <summary>Looks at everything that needs no fresh reading. Changes nothing but the state of an expired proposal.</summary>
+    public GateAnswer Ask(Confirmation confirmation, LinkState link, Moment now)
+    {
+        if (book.Find(confirmation.Id) is not { } proposal)
+            return new(GateCode.NotFound, null);
+        var sameDigest = string.Equals(confirmation.Digest, proposal.Digest, StringComparison.Ordinal);
+        if (WasTaken(proposal.State) && sameDigest)
+            return new(GateCode.AlreadyConfirmed, proposal);
+        if (proposal.State is not (ProposalState.Open or ProposalState.Expired))
+            return new(GateCode.NotOpen, proposal);
+        if (proposal.State == ProposalState.Expired || now.Elapsed >= proposal.ExpiresAt.Elapsed)
+            return new(GateCode.Expired, Expire(proposal));
+        if (!sameDigest)
+            return new(GateCode.DigestMismatch, proposal);
+        if (!confirmation.Acknowledge.ToHashSet(StringComparer.Ordinal).SetEquals(proposal.Needs))
+            return new(GateCode.AcknowledgeNeeded, proposal);
+        return new(link == LinkState.Live ? GateCode.Accepted : GateCode.DeskNotLive, proposal);
+    }
+
+    /// <summary>Looks again, now with the desk's value just read, and keeps the proposal for one confirmer.</summary>
+    /// <returns><see cref="GateCode.Accepted"/> once; a moved value supersedes the proposal.</returns>
+    public GateAnswer Reserve(Confirmation confirmation, DeskView desk, Moment now)
+    {
+        var answer = Ask(confirmation, desk.Link, now);
+        if (answer is not { Code: GateCode.Accepted, Proposal: { } proposal })
+            return answer;
+        if (!desk.StillHas(proposal))
+            return new(GateCode.ValueMoved, book.Move(proposal.Id, ProposalState.Superseded, "The desk's value moved before the confirmation."));
+        return _reserved.Add(proposal.Id) ? answer : new(GateCode.NotOpen, proposal);
+    }
+
+    /// <summary>Makes the permission, after the journal has written the confirmation down. Uses up the reservation.</summary>
+    /// <returns>The permission; <see langword="null"/> where the desk moved or the proposal was closed in the meantime.</returns>
+    public ConfirmedChange? Grant(Guid id, DeskView desk)
+    {
+        if (!_reserved.Remove(id) || book.Find(id) is not { IsOpen: true } proposal)
+            return null;
+        if (desk.Link != LinkState.Live || !desk.StillHas(proposal))
+        {
+            book.Move(id, ProposalState.Failed, "The desk moved while the confirmation was written down; nothing was sent.");
+            return null;
+        }
+
+        book.Move(id, ProposalState.Confirmed, null);
+        return new ConfirmedChange(proposal.Id, proposal.Desk, proposal.Inputs, proposal.Kind, proposal.From, proposal.To);
+    }
+
+    /// <summary>Gives a reservation back: the journal could not write, the proposal stays open.</summary>
+    public void Release(Guid id) => _reserved.Remove(id);
+
+    /// <summary>Takes in how the write ended.</summary>
+    public Proposal Settle(Guid id, WriteOutcome outcome) => book.Move(id, StateAfter(outcome.Result), outcome.Detail);
+
+    /// <summary>Resolves what was sent and never read back, now that the desk says how it stands.</summary>
+    /// <returns>The proposals resolved.</returns>
+    public IReadOnlyList<Proposal> Resolve(DeskView desk) => [.. book.All
+        .Where(one => one.State == ProposalState.Unknown && one.Inputs.All(input => desk.Value(input, one.Kind) is not null))
+        .ToList()
+        .Select(one => one.Inputs.All(input => desk.Value(input, one.Kind) is { } now && now.Matches(one.To, desk.ToleranceDb))
+            ? book.Move(one.Id, ProposalState.Applied, "Read back later: the desk has the value.")
+            : book.Move(one.Id, ProposalState.Failed, $"Read back later: the desk is at {desk.Value(one.Input, one.Kind)}."))];
+
+    private static bool WasTaken(ProposalState state) =>
+        state is ProposalState.Confirmed or ProposalState.Applied or ProposalState.Failed or ProposalState.Unknown;
+
+    private static ProposalState StateAfter(WriteResult result) => result switch
+    {
+        WriteResult.Applied => ProposalState.Applied,
+        WriteResult.Failed or WriteResult.NotSent => ProposalState.Failed,
+        WriteResult.Unknown => ProposalState.Unknown,
+        _ => throw new ArgumentOutOfRangeException(nameof(result), result, "not a result of a write"),
+    };
+
+    private Proposal Expire(Proposal proposal) => proposal.IsOpen
+        ? book.Move(proposal.Id, ProposalState.Expired, "Nobody answered in time.")
+        : proposal;
+}

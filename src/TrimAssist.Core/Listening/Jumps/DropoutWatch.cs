@@ -1,0 +1,74 @@
+namespace TrimAssist.Core.Listening.Jumps;
+
+/// <summary>Sees a signal vanish: within a frame or two it falls far below anything this input reaches while it is connected.</summary>
+internal sealed class DropoutWatch(LevelHistory history)
+{
+    /// <summary>Nothing acoustic falls this far below the input's own rest within one frame.</summary>
+    private const float AtOnceBelowDb = 15;
+
+    /// <summary>With a second look this much below is enough.</summary>
+    private const float HeldBelowDb = 8;
+
+    /// <summary>It must have been at rest or playing just before: this near the floor, or above.</summary>
+    private const float NearDb = 3;
+
+    /// <summary>What was falling already by this share of the step is a note that ends or a capacitor that discharges.</summary>
+    private const float FallingShare = 0.4f;
+
+    /// <summary>The least step down.</summary>
+    private const float StepDb = 12;
+
+    /// <summary>After a second look the level must stand still within this.</summary>
+    private const float StandsDb = 3;
+
+    /// <summary>In frames this long a note's end looks like a drop-out; only the depth tells.</summary>
+    private const double LongFrameS = 0.07;
+
+    /// <summary>How long a low level is taken for a fault before it is taken for the input's new rest.</summary>
+    private const double NewRestAfterS = 5;
+
+    private readonly RestFloor _floor = new(history.FrameS);
+    private double _lowSinceS = double.PositiveInfinity;
+
+    /// <summary>Whether the signal is away now.</summary>
+    public bool Away { get; private set; }
+
+    /// <summary>How far it fell in dB.</summary>
+    public float FellDb { get; private set; }
+
+    public void Clear()
+    {
+        _floor.Clear();
+        Away = false;
+    }
+
+    /// <summary>Looks at the newest frame; true when the signal has just vanished.</summary>
+    public bool Look(double timeS)
+    {
+        var now = history.Peak(0);
+        var floor = _floor.Dbfs;
+        var low = !float.IsNaN(floor) && now < floor - (HeldBelowDb - 2);
+        _lowSinceS = low ? Math.Min(_lowSinceS, timeS) : double.PositiveInfinity;
+        var fault = low && timeS - _lowSinceS < NewRestAfterS;
+        if (!fault)
+            _floor.Add(now);
+        if (Away && now > floor - NearDb)
+            Away = false;
+        if (!low || Away)
+            return false;
+        var second = history.Frames(0.05);
+        var atOnce = now <= floor - AtOnceBelowDb && history.Peak(1) >= floor - NearDb;
+        var held = history.FrameS < LongFrameS && now <= floor - HeldBelowDb && history.Highest(0, second + 1) <= floor - HeldBelowDb
+            && Math.Abs(now - history.Peak(second)) < StandsDb && history.Peak(second + 1) >= floor - NearDb;
+        if (!atOnce && !held)
+            return false;
+        var from = atOnce ? 1 : second + 1;
+        var before = history.Peak(from);
+        FellDb = before - now;
+        var falling = Math.Max(history.Peak(from + 1), history.Peak(from + history.Frames(0.15))) - before;
+        if (FellDb < StepDb || falling > FellDb * FallingShare)
+            return false;
+        Away = true;
+        return true;
+    }
+}

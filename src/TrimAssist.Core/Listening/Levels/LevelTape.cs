@@ -1,0 +1,130 @@
+namespace TrimAssist.Core.Listening.Levels;
+
+/// <summary>What one input's meters said over the last hour, in cells of a tenth of a second (or one frame, where frames are longer).</summary>
+/// <remarks>Levels are kept referred to the input, that is, less the gain that stood when they were read, in hundredths of a dB. Adding allocates nothing; when the hour is full the oldest cells are forgotten.</remarks>
+internal sealed class LevelTape
+{
+    /// <summary>Shortest length of a cell in seconds.</summary>
+    public const double ShortestCellS = 0.1;
+
+    private const double HoldS = 3600;
+    private const short NoReading = short.MinValue;
+    private readonly short[] _peak;
+    private readonly short[] _energy;
+    private readonly bool[] _cut;
+    private long _first = -1;
+    private long _current = -1;
+    private double _energySum;
+    private int _energyCount;
+    private double _highest = double.NegativeInfinity;
+    private bool _hasPeak;
+    private double _cutFromS = double.PositiveInfinity;
+    private double _cutUntilS = double.NegativeInfinity;
+
+    /// <summary>Makes an empty tape.</summary>
+    /// <param name="frameS">Length of a meter frame in seconds.</param>
+    public LevelTape(double frameS)
+    {
+        CellS = Math.Max(ShortestCellS, frameS);
+        var capacity = (int)Math.Ceiling(HoldS / CellS);
+        (_peak, _energy, _cut) = (new short[capacity], new short[capacity], new bool[capacity]);
+    }
+
+    /// <summary>Length of a cell in seconds.</summary>
+    public double CellS { get; }
+
+    /// <summary>Writes down one frame.</summary>
+    /// <param name="timeS">The middle of the frame; never runs backwards.</param>
+    /// <param name="peakDb">Its peak referred to the input, NaN where it says nothing.</param>
+    /// <param name="energyDb">Its mean energy as a level referred to the input, NaN where it says nothing.</param>
+    public void Add(double timeS, double peakDb, double energyDb)
+    {
+        var cell = CellAt(timeS);
+        if (cell != _current)
+            MoveTo(cell);
+        if (!double.IsNaN(peakDb))
+            (_hasPeak, _highest) = (true, Math.Max(_highest, peakDb));
+        if (double.IsNaN(energyDb))
+            return;
+        _energySum += Math.Pow(10, energyDb / 10);
+        _energyCount++;
+    }
+
+    /// <summary>Raises everything heard so far.</summary>
+    public void Raise(double db)
+    {
+        if (_current < 0)
+            return;
+        Store();
+        for (var cell = Oldest; cell <= _current; cell++)
+        {
+            var slot = Slot(cell);
+            (_peak[slot], _energy[slot]) = (Stored(Level(_peak[slot]) + db), Stored(Level(_energy[slot]) + db));
+        }
+
+        (_highest, _energySum) = (_highest + db, _energySum * Math.Pow(10, db / 10));
+    }
+
+    /// <summary>Cuts a stretch out of everything that is worked out later; it may lie partly ahead.</summary>
+    public void Cut(double fromS, double untilS)
+    {
+        (_cutFromS, _cutUntilS) = (Math.Min(_cutFromS, fromS), Math.Max(_cutUntilS, untilS));
+        if (_current < 0)
+            return;
+        var from = Math.Max(CellAt(Math.Max(fromS, 0)), Oldest);
+        for (var cell = from; cell <= Math.Min(CellAt(untilS), _current); cell++)
+            _cut[Slot(cell)] = true;
+        if (untilS < (_current + 1) * CellS)
+            (_cutFromS, _cutUntilS) = (double.PositiveInfinity, double.NegativeInfinity);
+    }
+
+    /// <summary>Copies the tape, oldest cell first, with a gain put on.</summary>
+    /// <param name="gainDb">The gain to read the levels at.</param>
+    public TapeCopy Read(double gainDb)
+    {
+        if (_current < 0)
+            return new TapeCopy(0, CellS, [], []);
+        Store();
+        var length = (int)(_current - Oldest + 1);
+        var (peak, energy) = (new double[length], new double[length]);
+        for (var i = 0; i < length; i++)
+        {
+            var slot = Slot(Oldest + i);
+            peak[i] = _cut[slot] ? double.NaN : Level(_peak[slot]) + gainDb;
+            energy[i] = _cut[slot] ? double.NaN : Level(_energy[slot]) + gainDb;
+        }
+
+        return new TapeCopy(Oldest * CellS, CellS, peak, energy);
+    }
+
+    private long Oldest => Math.Max(_first, _current - _peak.Length + 1);
+
+    private static double Level(short stored) => stored == NoReading ? double.NaN : stored / 100.0;
+
+    private static short Stored(double db) =>
+        double.IsNaN(db) ? NoReading : (short)Math.Clamp(Math.Round(db * 100), NoReading + 1, short.MaxValue);
+
+    private long CellAt(double timeS) => (long)Math.Floor(timeS / CellS + 1e-6);
+
+    private int Slot(long cell) => (int)(cell % _peak.Length);
+
+    private void MoveTo(long cell)
+    {
+        if (_current < 0)
+            _first = cell;
+        else
+            Store();
+        // a gap longer than the tape leaves nothing but gaps: one round marks them all
+        for (var gap = Math.Max(_current + 1, cell - _peak.Length); gap <= cell; gap++)
+            (_peak[Slot(gap)], _energy[Slot(gap)], _cut[Slot(gap)]) = (NoReading, NoReading, IsCut(gap));
+        (_current, _energySum, _energyCount, _highest, _hasPeak) = (cell, 0, 0, double.NegativeInfinity, false);
+    }
+
+    private bool IsCut(long cell) => cell * CellS <= _cutUntilS && (cell + 1) * CellS > _cutFromS;
+
+    private void Store()
+    {
+        _peak[Slot(_current)] = _hasPeak ? Stored(_highest) : NoReading;
+        _energy[Slot(_current)] = _energyCount > 0 ? Stored(10 * Math.Log10(_energySum / _energyCount)) : NoReading;
+    }
+}

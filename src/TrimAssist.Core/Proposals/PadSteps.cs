@@ -1,0 +1,40 @@
+using TrimAssist.Core.Desks;
+
+namespace TrimAssist.Core.Proposals;
+
+/// <summary>
+/// Pad changes as sequences in which nothing jumps: the input is closed first, the gain never rises before the pad is in,
+/// and comes down before the pad comes out.
+/// </summary>
+public static class PadSteps
+{
+    /// <summary>Mute, pad in, trim to the goal, unmute.</summary>
+    public static IReadOnlyList<PlannedStep> In(double goalDb, PadControl pad, InputSettings now) => Closed(now,
+    [
+        new(ProposalKind.Pad, SettingValue.Switch(true), $"Pad in: takes {pad.PadDb:0} dB away before the preamp."),
+        new(ProposalKind.Trim, SettingValue.Gain(goalDb), "Trim up behind the pad, to where the show should land."),
+    ]);
+
+    /// <summary>Mute, trim down by the pad (or to the lowest setting), pad out, trim to the goal, unmute.</summary>
+    public static IReadOnlyList<PlannedStep> Out(double goalDb, PadControl pad, TrimControl trim, InputSettings now)
+    {
+        var current = now.Trim?.Value ?? trim.MinDb;
+        var lowered = TrimGrid.AtMost(trim, current - pad.PadDb);
+        return Closed(now,
+        [
+            new(ProposalKind.Trim, SettingValue.Gain(lowered), "Trim down first, so that the pad's release is no jump."),
+            new(ProposalKind.Pad, SettingValue.Switch(false), $"Pad out: gives {pad.PadDb:0} dB back before the preamp."),
+            new(ProposalKind.Trim, SettingValue.Gain(goalDb), "Trim to where the show should land."),
+        ]);
+    }
+
+    // The input is opened again only where this very sequence closed it.
+    private static IReadOnlyList<PlannedStep> Closed(InputSettings now, IReadOnlyList<PlannedStep> inside) => now.Muted is true
+        ? inside
+        :
+        [
+            new(ProposalKind.Mute, SettingValue.Switch(true), "Mute first: the pad's switch can bang."),
+            .. inside,
+            new(ProposalKind.Unmute, SettingValue.Switch(false), "Unmute again. Bring the fader down first."),
+        ];
+}

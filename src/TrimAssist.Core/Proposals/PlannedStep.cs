@@ -1,0 +1,16 @@
+using TrimAssist.Core.Desks;
+
+namespace TrimAssist.Core.Proposals;
+
+/// <summary>One step of a plan: what to set, not yet where it starts from. That is read when its turn comes.</summary>
+/// <param name="Kind">What to change.</param>
+/// <param name="To">The value wanted.</param>
+/// <param name="Reason">Why, in one plain sentence.</param>
+public sealed record PlannedStep(ProposalKind Kind, SettingValue To, string Reason);
+
+/// <summary>What the planner makes of a check of one input, or of a linked pair.</summary>
+/// <param name="Inputs">The inputs it is about.</param>
+/// <param name="Steps">The steps to propose, in order; empty where nothing should change or nothing can be proposed.</param>
+/// <param name="Advice">A sentence for the engineer beside the steps, or in their place.</param>
+/// <param name="Evidence">The figures behind it.</param>
+public sealed record TrimPlan(IReadOnlyList<int> Inputs, IReadOnlyList<PlannedStep> Steps, string? Advice, ProposalEvidence Evidence);

@@ -1,0 +1,118 @@
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Time;
+
+namespace TrimAssist.Core.Proposals;
+
+/// <summary>
+/// Makes proposals out of plans: gives them id, digest, dangers and life, and opens the next step of a sequence only when
+/// the step before was read back from the desk.
+/// </summary>
+/// <param name="desk">The desk.</param>
+/// <param name="book">Where the proposals stand.</param>
+/// <param name="settings">What the desk last said about an input.</param>
+/// <param name="newId">Makes ids.</param>
+public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<int, InputSettings> settings, Func<Guid> newId)
+{
+    private readonly Dictionary<Guid, Sequence> _sequences = [];
+
+    /// <summary>Proposes the first step of a plan. Steps that the desk already fulfils are left out.</summary>
+    /// <returns>The proposal; <see langword="null"/> where the desk's value is not known or nothing is left to do.</returns>
+    public Proposal? Propose(TrimPlan plan, Moment now, TimeSpan life) =>
+        plan.Steps.Count == 0 ? null : OpenNext(new Sequence(newId(), plan, life, plan.Steps.Count, 0), now);
+
+    /// <summary>Takes in that a proposal of this desk ended, and opens or closes what hangs on it.</summary>
+    /// <returns>The next step, where there is one.</returns>
+    public Proposal? Follow(Proposal ended, Moment now)
+    {
+        if (ended.IsOpen || ended.State == ProposalState.Confirmed || !_sequences.Remove(ended.SequenceId, out var sequence))
+            return null;
+        return ended.State == ProposalState.Applied ? OpenNext(sequence, now) : null;
+    }
+
+    /// <summary>Looks at the dangers of every open proposal again: a mute opened or a fader raised since changes them.</summary>
+    public void RenewDangers()
+    {
+        foreach (var open in book.Open.ToList())
+            book.Renew(open.Id, NeedsOf(open.Kind, open.From, open.To, open.Inputs), AffectsOf(open.Kind, open.Inputs));
+    }
+
+    /// <summary>Closes the open proposals of these inputs: what they were made from no longer holds.</summary>
+    public void Supersede(IEnumerable<int> inputs, string why)
+    {
+        foreach (var open in book.Open.Where(open => open.Inputs.Intersect(inputs).Any()).ToList())
+            book.Move(open.Id, ProposalState.Superseded, why);
+    }
+
+    /// <summary>Closes the open proposals whose starting value, or socket, the desk no longer has.</summary>
+    public void SupersedeMoved(DeskView view)
+    {
+        foreach (var open in book.Open.Where(open => !view.StillHas(open)).ToList())
+            book.Move(open.Id, ProposalState.Superseded, "The desk's value moved.");
+    }
+
+    private Proposal? OpenNext(Sequence sequence, Moment now)
+    {
+        for (var index = sequence.Next; index < sequence.Plan.Steps.Count; index++)
+        {
+            var step = sequence.Plan.Steps[index];
+            if (ControlValue.Of(settings(sequence.Plan.Inputs[0]), step.Kind) is not { } from)
+                return null;
+            if (from.Matches(step.To, desk.Trim?.ToleranceDb ?? 0))
+                continue;
+            _sequences[sequence.Id] = sequence with { Next = index + 1 };
+            var proposal = Make(sequence, step, from, index + 1, now);
+            book.Add(proposal);
+            return proposal;
+        }
+
+        return null;
+    }
+
+    private Proposal Make(Sequence sequence, PlannedStep step, SettingValue from, int number, Moment now)
+    {
+        var inputs = sequence.Plan.Inputs;
+        var id = newId();
+        var socket = settings(inputs[0]).Socket;
+        return new Proposal
+        {
+            Id = id,
+            Desk = desk.Id,
+            Inputs = inputs,
+            Socket = socket,
+            Kind = step.Kind,
+            From = from,
+            To = step.To,
+            Reason = step.Reason,
+            Evidence = sequence.Plan.Evidence,
+            Affects = AffectsOf(step.Kind, inputs),
+            Needs = NeedsOf(step.Kind, from, step.To, inputs),
+            Digest = ProposalDigest.Of(id, desk.Id, inputs, socket, step.Kind, from, step.To, number),
+            CreatedAt = now,
+            ExpiresAt = now.After(sequence.Life),
+            SequenceId = sequence.Id,
+            Step = number,
+            Steps = sequence.Steps,
+        };
+    }
+
+    private IReadOnlyList<string> NeedsOf(ProposalKind kind, SettingValue from, SettingValue to, IReadOnlyList<int> inputs) =>
+        Dangers.Of(kind, from, to, inputs.Select(settings), desk, SharingSocket(inputs).Any());
+
+    private List<string> AffectsOf(ProposalKind kind, IReadOnlyList<int> inputs)
+    {
+        if (kind is ProposalKind.Mute or ProposalKind.Unmute)
+            return [.. desk.Mute?.Covers ?? []];
+        var shared = (kind == ProposalKind.Pad ? desk.Pad?.SharedWith : desk.Trim?.SharedWith) ?? [];
+        return ["every send fed by this preamp", .. shared, .. SharingSocket(inputs).Select(other => $"input {other}")];
+    }
+
+    private IEnumerable<int> SharingSocket(IReadOnlyList<int> inputs)
+    {
+        var sockets = inputs.Select(input => settings(input).Socket).Where(socket => socket is not null).ToHashSet(StringComparer.Ordinal);
+        return sockets.Count == 0
+            ? []
+            : Enumerable.Range(1, desk.Inputs).Where(other => !inputs.Contains(other) && sockets.Contains(settings(other).Socket));
+    }
+
+    private sealed record Sequence(Guid Id, TrimPlan Plan, TimeSpan Life, int Steps, int Next);
+}

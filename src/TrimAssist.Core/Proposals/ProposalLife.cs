@@ -1,0 +1,11 @@
+namespace TrimAssist.Core.Proposals;
+
+/// <summary>How long proposals may stand open. Limits can be tightened, never lengthened, from outside.</summary>
+public static class ProposalLife
+{
+    /// <summary>A trim, or a step of a pad change.</summary>
+    public static readonly TimeSpan Trim = TimeSpan.FromMinutes(15);
+
+    /// <summary>A mute that a pop called for: after this the moment has passed.</summary>
+    public static readonly TimeSpan PopMute = TimeSpan.FromSeconds(20);
+}

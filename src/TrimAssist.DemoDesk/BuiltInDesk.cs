@@ -1,0 +1,82 @@
+using System.Net;
+using System.Net.Sockets;
+using TrimAssist.DemoDesk.Festival;
+using TrimAssist.DemoDesk.Mixing;
+
+namespace TrimAssist.DemoDesk;
+
+/// <summary>
+/// The built-in desk: an OSC peer on its own loopback socket with an invented festival in front of it. Whoever talks to it
+/// does so by datagrams, like with any other desk.
+/// </summary>
+public sealed class BuiltInDesk : IDisposable
+{
+    private readonly DemoMixer _mixer;
+    private readonly Socket _socket = new(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
+    private readonly DemoDeskPeer _peer;
+
+    /// <summary>Binds the desk's socket. Nothing moves until <see cref="Step"/> is called.</summary>
+    /// <param name="seed">The same seed gives the same festival.</param>
+    /// <param name="time">The desk's clock.</param>
+    public BuiltInDesk(ulong seed, TimeProvider time)
+    {
+        _mixer = new DemoMixer(seed);
+        _socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
+        _peer = new DemoDeskPeer(_mixer, _socket, time);
+    }
+
+    /// <summary>Where the desk listens.</summary>
+    public IPEndPoint EndPoint => (IPEndPoint)_socket.LocalEndPoint!;
+
+    /// <summary>Where the festival stands.</summary>
+    public FestivalMoment Moment => _mixer.Moment;
+
+    /// <summary>What really happened, for a summary.</summary>
+    public FestivalTruth Truth => _mixer.Truth;
+
+    /// <summary>Frames sent so far.</summary>
+    public long Frames => _mixer.Frames;
+
+    /// <summary>Datagrams that meant nothing to the desk.</summary>
+    public long Ignored => _peer.Ignored;
+
+    /// <summary>Length of one step.</summary>
+    public static TimeSpan StepLength { get; } = TimeSpan.FromSeconds(DemoMixer.FrameLengthS);
+
+    /// <summary>Answers what waits on the socket without moving the festival.</summary>
+    public void Answer() => _peer.AnswerWaiting();
+
+    /// <summary>Moves the festival by one meter frame and sends it.</summary>
+    public void Step()
+    {
+        _peer.AnswerWaiting();
+        var (meters, newAct) = _mixer.Advance();
+        _peer.SendMeters(meters.Span);
+        if (newAct)
+            _peer.TellEverything();
+    }
+
+    /// <summary>Runs in real time until cancelled, answering within a few milliseconds.</summary>
+    public async Task RunAsync(TimeProvider time, CancellationToken cancellationToken)
+    {
+        var answering = StepLength / 10;
+        using var timer = new PeriodicTimer(answering, time);
+        var began = time.GetTimestamp();
+        try
+        {
+            while (await timer.WaitForNextTickAsync(cancellationToken))
+            {
+                _peer.AnswerWaiting();
+                while (time.GetElapsedTime(began) >= StepLength * (Frames + 1))
+                    Step();
+            }
+        }
+        catch (OperationCanceledException)
+        {
+            // The usual end.
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _socket.Dispose();
+}

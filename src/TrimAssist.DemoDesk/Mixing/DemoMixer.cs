@@ -1,0 +1,93 @@
+using TrimAssist.DemoDesk.Festival;
+
+namespace TrimAssist.DemoDesk.Mixing;
+
+/// <summary>The desk and the festival in front of it: makes one meter frame after the other, the same for the same seed and settings.</summary>
+public sealed class DemoMixer
+{
+    /// <summary>Length of a meter frame.</summary>
+    public const double FrameLengthS = 0.05;
+
+    private readonly ulong _seed;
+    private readonly Preamp[] _preamps = [.. Enumerable.Range(0, Programme.Inputs).Select(_ => new Preamp())];
+    private readonly MeterPair[] _meters = new MeterPair[Programme.Inputs];
+    private readonly FestivalTruth _truth = new();
+    private Stage _stage;
+    private int _act;
+    private FestivalPhase _phase;
+    private long _phaseFrames;
+
+    /// <summary>Puts the first act on the stage.</summary>
+    /// <param name="seed">The same seed gives the same festival.</param>
+    public DemoMixer(ulong seed)
+    {
+        _seed = seed;
+        _stage = ComeOn();
+    }
+
+    /// <summary>Number of inputs.</summary>
+    public int Inputs => _preamps.Length;
+
+    /// <summary>Frames made so far.</summary>
+    public long Frames { get; private set; }
+
+    /// <summary>What really happened on the stage.</summary>
+    public FestivalTruth Truth => _truth;
+
+    /// <summary>Where the festival stands.</summary>
+    public FestivalMoment Moment => new(
+        _act, Programme.Acts[_act].Name, _phase, _phaseFrames * FrameLengthS, [.. Programme.Acts[_act].Lines.Select(line => line.Input).Order()]);
+
+    /// <summary>Number of acts.</summary>
+    public static int Acts => Programme.Acts.Count;
+
+    /// <summary>Makes the next frame. The levels stay valid until the next call.</summary>
+    /// <returns>The frame's meters by input, and whether an act has just come on, so that every value is new.</returns>
+    public (ReadOnlyMemory<MeterPair> Meters, bool NewAct) Advance()
+    {
+        _stage.Next(_phase, _phaseFrames * FrameLengthS, FrameLengthS, _preamps, _meters, input => _truth.Pop(_act, input, _phase, Muted(input)));
+        if (_phase == FestivalPhase.Show)
+            _truth.Hear(_act, Programme.Acts[_act].Lines.Select(line => line.Input), _meters);
+        Frames++;
+        _phaseFrames++;
+        return (_meters, NextPhase());
+    }
+
+    internal Preamp Input(int input) => _preamps[input - 1];
+
+    private bool Muted(int input) => _preamps[input - 1].Muted;
+
+    private bool NextPhase()
+    {
+        if (_phaseFrames * FrameLengthS < Programme.LengthS(_phase))
+            return false;
+        _phaseFrames = 0;
+        _phase = _phase == FestivalPhase.Show ? FestivalPhase.Changeover : _phase + 1;
+        if (_phase != FestivalPhase.Changeover)
+            return false;
+        _act = (_act + 1) % Programme.Acts.Count;
+        _stage = ComeOn();
+        return true;
+    }
+
+    private Stage ComeOn()
+    {
+        var act = Programme.Acts[_act];
+        foreach (var preamp in _preamps)
+        {
+            preamp.Label = "";
+            preamp.Muted = false;
+        }
+
+        foreach (var line in act.Lines)
+        {
+            var preamp = _preamps[line.Input - 1];
+            preamp.Label = line.Label;
+            preamp.SetTrim(line.TrimDb);
+            preamp.PadOn = line.PadOn;
+            preamp.PhantomOn = line.Kind.Name is "overhead" or "fiddle";
+        }
+
+        return new Stage(act, _seed);
+    }
+}

@@ -1,0 +1,146 @@
+using System.Collections.Concurrent;
+using System.Net;
+using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Profiles;
+
+namespace TrimAssist.Desk.Link;
+
+/// <summary>
+/// The one thread that owns a desk: receives, lets the session work, and runs what others post to it. Awaits of posted work
+/// continue on the same thread. A synchronous receive, because an asynchronous one costs tens of times more per datagram.
+/// </summary>
+public sealed class DeskLoop : IAsyncDisposable
+{
+    /// <summary>How much work from outside may wait.</summary>
+    private const int Room = 1024;
+
+    /// <summary>Datagrams taken before posted work gets its turn.</summary>
+    private const int MostAtOnce = 512;
+
+    private static readonly TimeSpan LongestWait = TimeSpan.FromMilliseconds(5);
+
+    private readonly ConcurrentQueue<Action> _posted = new();
+    private readonly CancellationTokenSource _stopping = new();
+    private readonly TaskCompletionSource _ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
+    private readonly UdpDeskSocket _socket;
+    private readonly Action _turn;
+    private readonly Thread _thread;
+    private int _waiting;
+    private bool _started;
+
+    /// <summary>Opens the socket; nothing runs before <see cref="Start"/>.</summary>
+    /// <param name="profile">The desk's profile.</param>
+    /// <param name="sink">Hears what the session finds out.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="turn">Called on the loop after each turn, at least every few milliseconds.</param>
+    /// <param name="tap">Sees every packet; <see langword="null"/> for nobody.</param>
+    /// <exception cref="DeskConnectException">The socket cannot be opened.</exception>
+    public DeskLoop(DeskProfile profile, IDeskSink sink, TimeProvider time, Action turn, IPacketTap? tap = null)
+    {
+        if (profile.Connection.Transport != DeskTransportKind.Udp)
+            throw new DeskConnectException($"Desk \"{profile.Id}\": only UDP is spoken so far; the profile asks for {profile.Connection.Transport}.");
+        _socket = new UdpDeskSocket(profile.Connection);
+        _turn = turn;
+        Session = new DeskSession(profile, sink, _socket, _socket.Sources, time, tap);
+        _thread = new Thread(Run) { IsBackground = true, Name = $"desk {profile.Id}" };
+    }
+
+    /// <summary>The session; touch it on the loop only.</summary>
+    public DeskSession Session { get; }
+
+    /// <summary>Where this side listens.</summary>
+    public IPEndPoint LocalEndPoint => _socket.LocalEndPoint;
+
+    /// <summary>The room for waiting datagrams that the system granted, in bytes.</summary>
+    public int ReceiveBuffer => _socket.ReceiveBuffer;
+
+    /// <summary>Begins.</summary>
+    public void Start()
+    {
+        _started = true;
+        _thread.Start();
+    }
+
+    /// <summary>Runs work on the loop and gives its answer back.</summary>
+    /// <exception cref="InvalidOperationException">Too much waits, or the loop has stopped.</exception>
+    public Task<T> RunAsync<T>(Func<Task<T>> work)
+    {
+        if (_stopping.IsCancellationRequested)
+            return Task.FromCanceled<T>(_stopping.Token);
+        if (Interlocked.Increment(ref _waiting) > Room)
+        {
+            Interlocked.Decrement(ref _waiting);
+            throw new InvalidOperationException("Too much waits for the desk's loop.");
+        }
+
+        var answer = new TaskCompletionSource<T>(TaskCreationOptions.RunContinuationsAsynchronously);
+        _posted.Enqueue(() => _ = AnswerAsync(work, answer));
+        return answer.Task;
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        if (_stopping.IsCancellationRequested)
+            return;
+        await _stopping.CancelAsync();
+        if (_started)
+            await _ended.Task;
+        _socket.Dispose();
+        _stopping.Dispose();
+    }
+
+    private async Task AnswerAsync<T>(Func<Task<T>> work, TaskCompletionSource<T> answer)
+    {
+        Interlocked.Decrement(ref _waiting);
+        try
+        {
+            answer.SetResult(await work());
+        }
+        catch (OperationCanceledException cancelled)
+        {
+            answer.TrySetCanceled(cancelled.CancellationToken);
+        }
+        catch (Exception failed)
+        {
+            // Whoever asked gets the failure; the loop goes on.
+            answer.TrySetException(failed);
+        }
+    }
+
+    private void Run()
+    {
+        SynchronizationContext.SetSynchronizationContext(new LoopContext(_posted));
+        try
+        {
+            Session.Start();
+            while (!_stopping.IsCancellationRequested)
+            {
+                _socket.Wait(LongestWait);
+                _socket.Drain(Session, MostAtOnce);
+                RunPosted();
+                Session.Tick();
+                _turn();
+            }
+
+            RunPosted();
+        }
+        finally
+        {
+            _ended.SetResult();
+        }
+    }
+
+    private void RunPosted()
+    {
+        for (var left = _posted.Count; left > 0 && _posted.TryDequeue(out var work); left--)
+            work();
+    }
+
+    private sealed class LoopContext(ConcurrentQueue<Action> posted) : SynchronizationContext
+    {
+        public override void Post(SendOrPostCallback d, object? state) => posted.Enqueue(() => d(state));
+
+        public override SynchronizationContext CreateCopy() => new LoopContext(posted);
+    }
+}

@@ -1,0 +1,252 @@
+using System.Net;
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Desk.Link.Metering;
+using TrimAssist.Desk.Link.Settings;
+using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Profiles;
+using TrimAssist.Protocols.Osc;
+
+namespace TrimAssist.Desk.Link;
+
+/// <summary>
+/// One desk's conversation: meters and values in, subscriptions and queries out. Single-threaded, no I/O of its own; whoever
+/// owns it calls <see cref="Receive"/> for each packet and <see cref="Tick"/> at least every 20 ms.
+/// </summary>
+public sealed class DeskSession : IMeterTarget, ISettingsListener
+{
+    private readonly DeskProfile _profile;
+    private readonly IDeskSink _sink;
+    private readonly IDeskTransport _transport;
+    private readonly SourceFilter _sources;
+    private readonly TimeProvider _time;
+    private readonly IPacketTap? _tap;
+    private readonly long _began;
+    private readonly MeterSource[] _meters;
+    private readonly MeterHub _hub;
+    private readonly SocketIndex _sockets;
+    private readonly TagClock _tags = new();
+    private readonly SettingsBook _book;
+    private readonly ControlRouter _router;
+    private readonly AskBook _asks;
+    private readonly RecallWatch _recalls = new();
+    private readonly LinkWatch _link;
+    private readonly SubscriptionKeeper _subscriptions;
+    private readonly FreshReads _reads;
+    private readonly WriteWords _words;
+    private readonly HashSet<(ControlKind, int)> _ownWrites = [];
+    private readonly FrameRate _rate = new();
+    private double _now;
+    private long _received;
+    private long _dropped;
+    private long _malformed;
+    private long _unmatched;
+    private long _duplicates;
+
+    /// <summary>Prepares a session; nothing is sent before <see cref="Start"/>.</summary>
+    /// <param name="profile">The desk's profile.</param>
+    /// <param name="sink">Hears what is found out.</param>
+    /// <param name="transport">Carries packets to the desk.</param>
+    /// <param name="sources">Who may speak to this session.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="tap">Sees every packet; <see langword="null"/> for nobody.</param>
+    public DeskSession(
+        DeskProfile profile, IDeskSink sink, IDeskTransport transport, SourceFilter sources, TimeProvider time, IPacketTap? tap = null)
+    {
+        (_profile, _sink, _transport, _sources, _time, _tap) = (profile, sink, transport, sources, time, tap);
+        _began = time.GetTimestamp();
+        _sockets = new SocketIndex(profile.Inputs);
+        _meters = [.. profile.Meters.Concat(profile.Overloads).Select(meter => new MeterSource(meter, profile.Inputs, _sockets, this))];
+        _hub = new MeterHub(profile, sink);
+        _book = new SettingsBook(profile, _sockets, this);
+        _router = new ControlRouter(profile, _sockets, _book);
+        _asks = new AskBook(profile, _book.HeardAt);
+        _link = new LinkWatch(profile.Meters.Min(meter => meter.Traits.FrameS));
+        _subscriptions = new SubscriptionKeeper(profile, Send);
+        _reads = new FreshReads(_book.HeardAt, Ask);
+        _words = new WriteWords(Ask);
+    }
+
+    /// <summary>The desk, as the domain may know it.</summary>
+    public DeskDescription Description => _profile.Description;
+
+    /// <summary>How the link stands.</summary>
+    public LinkState Link => _link.State;
+
+    /// <summary>Why it stands so, in one sentence.</summary>
+    public string LinkReason => _link.Reason;
+
+    /// <summary>What has been counted.</summary>
+    public LinkCounters Counters => new(
+        _received, _dropped, _malformed, _unmatched, _duplicates, _meters.Max(meter => meter.Frames), _meters.Max(meter => meter.Lost), _rate.PerSecond);
+
+    internal DeskProfile Profile => _profile;
+
+    /// <summary>What the desk last said about an input.</summary>
+    public InputSettings Settings(int input) => _book.Of(input);
+
+    /// <summary>Subscribes, and asks for every value.</summary>
+    public void Start()
+    {
+        _now = Elapsed();
+        _subscriptions.Tick(_now, live: false);
+        _asks.AskAll(_now);
+    }
+
+    /// <summary>Takes in one packet. Meters go through without allocation.</summary>
+    public void Receive(ReadOnlySpan<byte> packet, SocketAddress from)
+    {
+        if (!_sources.Admits(from))
+        {
+            _dropped++;
+            return;
+        }
+
+        _now = Elapsed();
+        _received++;
+        _tap?.Received(packet, _now);
+        _link.Packet(_now);
+        var reader = new OscPacketReader(packet);
+        while (reader.TryReadMessage(out var message))
+            Take(ref message);
+        _malformed += reader.DiscardedMessages;
+        if (reader.Error is not (OscError.None or OscError.UnknownTypeTag))
+            _malformed++;
+    }
+
+    /// <summary>Lets time pass: renewals, questions, waits, the state of the link.</summary>
+    public void Tick()
+    {
+        _now = Elapsed();
+        _hub.Tick(_now);
+        _rate.Tick(_now, _meters.Max(meter => meter.Frames));
+        var before = _link.State;
+        if (_link.Tick(_now))
+        {
+            if (_link.State == LinkState.Live && before != LinkState.Connecting)
+                ComeBack(before);
+            _sink.OnLink(_link.State, _link.Reason);
+        }
+
+        _subscriptions.Tick(_now, _link.State == LinkState.Live);
+        _asks.Tick(_now, _link.State == LinkState.Live, (kind, input) => Ask(kind, input));
+        _reads.Tick(_now);
+        _words.Tick(_now);
+    }
+
+    /// <summary>
+    /// Has the desk asked once more for a control of some inputs (and for the socket that feeds them), with repeats, and waits.
+    /// </summary>
+    /// <returns>Whether all answered in time; <see langword="false"/> also where the profile has no query.</returns>
+    public Task<bool> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
+    {
+        _now = Elapsed();
+        var controls = new[] { KindOf(kind), ControlKind.Source };
+        return _reads.ReadAsync(inputs.SelectMany(input => controls.Select(control => (control, input))), _now, timeout.TotalSeconds);
+    }
+
+    void IMeterTarget.Take(MeterQuantity quantity, int input, float level, double timeS)
+    {
+        _link.Frame(_now);
+        if (quantity != MeterQuantity.Overload)
+            _hub.Take(quantity, input, level, timeS, _now);
+        else if (level > 0)
+            _sink.OnOverload(input, timeS);
+    }
+
+    void IMeterTarget.Repeated() => _duplicates++;
+
+    void ISettingsListener.OnHeard(ControlKind kind, int input, double now)
+    {
+        _reads.Tick(now);
+        _words.Heard(kind, input);
+    }
+
+    void ISettingsListener.OnChanged(ControlKind kind, InputSettings before, InputSettings after, bool wasKnown, double now)
+    {
+        if (!string.Equals(before.Socket, after.Socket, StringComparison.Ordinal))
+            _asks.AskInput(after.Input, now);
+        if (wasKnown && !_ownWrites.Contains((kind, after.Input)) && _recalls.Changed(kind, after.Input, now))
+            _sink.OnDeskNote(new DeskNote(DeskNoteKind.SceneRecall, "Many values changed at once: a scene was recalled."));
+        _sink.OnSettings(before, after);
+    }
+
+    internal double Elapsed() => _time.GetElapsedTime(_began).TotalSeconds;
+
+    internal double HeardAt(ControlKind kind, int input) => _book.HeardAt(kind, input);
+
+    internal SettingValue? Value(ControlKind kind, int input) => _book.Value(kind, input);
+
+    internal string? SocketOf(int input) => _sockets[input];
+
+    /// <summary>Waits a little for the desk's next word on a control, and asks for it where the echo is late or none is promised.</summary>
+    internal Task NextWordAsync(ControlProfile control, IReadOnlyList<int> inputs, double sentAt)
+    {
+        _now = Elapsed();
+        return _words.NextAsync(control, inputs, sentAt, _now);
+    }
+
+    /// <summary>Only <see cref="DeskWriter"/> sends what carries a value.</summary>
+    internal bool SendWrite(ControlKind kind, int input, byte[] packet)
+    {
+        _ownWrites.Add((kind, input));
+        return TrySend(packet);
+    }
+
+    internal void EndWrite(ControlKind kind, int input) => _ownWrites.Remove((kind, input));
+
+    internal static ControlKind KindOf(ProposalKind kind) => kind switch
+    {
+        ProposalKind.Trim => ControlKind.Trim,
+        ProposalKind.Pad => ControlKind.Pad,
+        _ => ControlKind.Mute,
+    };
+
+    private void Take(ref OscMessageReader message)
+    {
+        var at = _tags.At(message.TimeTag, _now, out var order, out var turnedBad);
+        if (turnedBad)
+            _sink.OnDeskNote(new DeskNote(DeskNoteKind.TimeTags, "The desk's clock jumps: its time tags are ignored."));
+        var taken = Taken.NotMine;
+        foreach (var meter in _meters)
+        {
+            message.Rewind();
+            taken = (Taken)Math.Max((int)taken, (int)meter.Offer(ref message, at, order));
+            if (taken == Taken.Heard)
+                return;
+        }
+
+        message.Rewind();
+        var answered = _router.Offer(ref message, _now);
+        if (answered == Taken.Heard)
+            return;
+        if (taken == Taken.Malformed || answered == Taken.Malformed)
+            _malformed++;
+        else
+            _unmatched++;
+    }
+
+    // A desk that was away may be another desk now: everything is asked again, and what moved shows by itself.
+    private void ComeBack(LinkState from)
+    {
+        _asks.AskAll(_now);
+        if (from == LinkState.Lost)
+            _sink.OnDeskNote(new DeskNote(DeskNoteKind.Restart, "The desk was away and is back: every value is asked again."));
+    }
+
+    private bool Ask(ControlKind kind, int input)
+    {
+        if (_profile.Control(kind)?.Query is not { } query || PacketMaker.Make(query, input, _sockets[input]) is not { } packet)
+            return false;
+        Send(packet);
+        return true;
+    }
+
+    private void Send(byte[] packet) => TrySend(packet);
+
+    private bool TrySend(byte[] packet)
+    {
+        _tap?.Sent(packet, Elapsed());
+        return _transport.TrySend(packet, out _);
+    }
+}

@@ -1,0 +1,51 @@
+using TrimAssist.Core.Desks;
+
+namespace TrimAssist.Desk.Link;
+
+/// <summary>How the link stands, judged by the meters alone: a desk that answers but sends no meters is not watched.</summary>
+internal sealed class LinkWatch(double frameS)
+{
+    /// <summary>Without anything for this long the desk is lost.</summary>
+    public const double LostAfterS = 5;
+
+    // Half a second, or three frames where the desk is slower than that.
+    private readonly double _staleAfterS = Math.Max(0.5, 3 * frameS);
+    private double _lastFrame = double.NegativeInfinity;
+    private double _lastPacket = double.NegativeInfinity;
+
+    /// <summary>The state.</summary>
+    public LinkState State { get; private set; } = LinkState.Connecting;
+
+    /// <summary>Why, in one sentence.</summary>
+    public string Reason { get; private set; } = "Nothing has been heard yet.";
+
+    /// <summary>A packet was let in.</summary>
+    public void Packet(double now) => _lastPacket = now;
+
+    /// <summary>A meter frame came.</summary>
+    public void Frame(double now) => _lastFrame = now;
+
+    /// <summary>Looks at the clock.</summary>
+    /// <returns>Whether the state changed.</returns>
+    public bool Tick(double now)
+    {
+        var (state, reason) = Judge(now);
+        if (state == State)
+            return false;
+        (State, Reason) = (state, reason);
+        return true;
+    }
+
+    private (LinkState State, string Reason) Judge(double now)
+    {
+        if (double.IsNegativeInfinity(_lastFrame))
+            return (LinkState.Connecting, "No meters have been heard yet.");
+        var since = now - _lastFrame;
+        if (since < _staleAfterS)
+            return (LinkState.Live, "Meters arrive.");
+        var answers = now - _lastPacket < LostAfterS;
+        return since < LostAfterS
+            ? (LinkState.Stale, "The meters stopped.")
+            : (LinkState.Lost, answers ? "The desk answers but sends no meters." : "The desk is silent.");
+    }
+}

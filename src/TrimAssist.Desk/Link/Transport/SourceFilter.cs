@@ -1,0 +1,56 @@
+using System.Net;
+using System.Net.Sockets;
+
+namespace TrimAssist.Desk.Link.Transport;
+
+/// <summary>Lets in packets from a few addresses, whatever their port. Allocates nothing per packet.</summary>
+public sealed class SourceFilter
+{
+    private readonly byte[][] _allowed;
+
+    // RFC 4291, section 2.5.5.2: an IPv4 address inside IPv6.
+    private static ReadOnlySpan<byte> MappedPrefix => [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0xFF, 0xFF];
+
+    /// <summary>Lets in these addresses only.</summary>
+    public SourceFilter(IEnumerable<IPAddress> allowed) => _allowed = [.. allowed.Select(Bytes).Distinct(ByteComparer.Instance)];
+
+    /// <summary>The addresses that are let in.</summary>
+    public IEnumerable<IPAddress> Allowed => _allowed.Select(a => new IPAddress(a));
+
+    /// <summary>Whether a packet from this address is let in.</summary>
+    public bool Admits(SocketAddress from)
+    {
+        var address = AddressOf(from);
+        foreach (var allowed in _allowed)
+        {
+            if (address.SequenceEqual(allowed))
+                return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>The address bytes of a sender, without port and scope; an IPv4 address inside IPv6 counts as IPv4.</summary>
+    internal static ReadOnlySpan<byte> AddressOf(SocketAddress from)
+    {
+        // The layouts of sockaddr_in (family, port, address) and sockaddr_in6 (family, port, flow, address, scope).
+        var bytes = from.Buffer.Span[..from.Size];
+        if (from.Family == AddressFamily.InterNetwork && bytes.Length >= 8)
+            return bytes[4..8];
+        if (from.Family != AddressFamily.InterNetworkV6 || bytes.Length < 24)
+            return default;
+        var address = bytes[8..24];
+        return address[..12].SequenceEqual(MappedPrefix) ? address[12..] : address;
+    }
+
+    private static byte[] Bytes(IPAddress address) => (address.IsIPv4MappedToIPv6 ? address.MapToIPv4() : address).GetAddressBytes();
+
+    private sealed class ByteComparer : IEqualityComparer<byte[]>
+    {
+        public static ByteComparer Instance { get; } = new();
+
+        public bool Equals(byte[]? x, byte[]? y) => x.AsSpan().SequenceEqual(y);
+
+        public int GetHashCode(byte[] obj) => obj.Length == 0 ? 0 : obj[^1];
+    }
+}

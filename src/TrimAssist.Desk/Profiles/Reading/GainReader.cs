@@ -1,0 +1,48 @@
+using TrimAssist.Desk.Profiles.Toml;
+using TrimAssist.Desk.Profiles.Values;
+
+namespace TrimAssist.Desk.Profiles.Reading;
+
+/// <summary>Reads the gains: trim and fader.</summary>
+internal static class GainReader
+{
+    private const double UsualStepDb = 0.1;
+
+    public static ControlProfile Trim(TableReader table, ControlProfile control, ControlFacts facts)
+    {
+        var scale = GainScaleReader.Read(table, control, isFader: false);
+        var stage = table.Choice("stage", ("analogue", false), ("digital", true));
+        var step = table.Number("step_db", 0.001, 60) ?? UsualStepDb;
+        var tolerance = table.Number("tolerance_db", 0, 20) ?? 0.4 * step;
+        if (scale is not null && step > scale.MaxDb - scale.MinDb + 1e-9)
+            table.Problems.Error(table.Table.Entries["step_db"].Value, "is larger than the range");
+        if (tolerance >= step && table.Has("tolerance_db"))
+            table.Problems.Error(table.Table.Entries["tolerance_db"].Value, $"must be smaller than the step of {step:0.###} dB, or two settings could not be told apart");
+
+        var type = ValueType(table);
+        if (type == WireType.Flag && scale is not null && step < scale.MaxDb - scale.MinDb - 1e-9)
+            table.Problems.Error(table.Table.Entries["value_type"].Value, "true and false carry two settings only: step_db has to span the range");
+        facts.StepDb = step;
+        facts.TrimIsDigital = stage ?? false;
+        facts.TrimSharedWith = table.Texts("shared_with") ?? [];
+        facts.TrimWritable = scale is not null && (table.Has("range_db") || table.Has("curve"));
+        return control with { Scale = scale ?? AsHeard, ValueType = type, ToleranceDb = tolerance, Writable = facts.TrimWritable };
+    }
+
+    public static ControlProfile Fader(TableReader table, ControlProfile control)
+    {
+        var scale = GainScaleReader.Read(table, control, isFader: true);
+        return control with { Scale = scale ?? AsHeard, ValueType = ValueType(table) };
+    }
+
+    // A scale for reading only: the desk's dB as they come.
+    private static GainScale AsHeard => GainScale.Decibels(double.NegativeInfinity, double.PositiveInfinity);
+
+    private static WireType ValueType(TableReader table) => table.Choice(
+        "value_type",
+        ("float", WireType.Real),
+        ("int", WireType.Whole),
+        ("double", WireType.LongReal),
+        ("string", WireType.Text),
+        ("bool", WireType.Flag)) ?? WireType.Real;
+}

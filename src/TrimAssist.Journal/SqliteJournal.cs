@@ -1,0 +1,138 @@
+using System.Text.Json;
+using System.Threading.Channels;
+using TrimAssist.Core.Journal;
+
+namespace TrimAssist.Journal;
+
+/// <summary>
+/// The journal in one SQLite file. One task owns the one writing connection; whoever appends waits until the fact is on the
+/// disk (WAL, synchronous FULL). What waits together is committed together. A disk that is full or read-only is tried again
+/// with every append.
+/// </summary>
+public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
+{
+    /// <summary>How many facts may wait for the disk; one more is refused.</summary>
+    public const int Room = 4096;
+
+    /// <summary>How many facts go into one commit at the most.</summary>
+    private const int Together = 256;
+
+    private readonly WriteAccess _access;
+    private readonly SqliteJournalReader _reader;
+    private readonly Task _writer;
+    private readonly Channel<Waiting> _waiting = Channel.CreateBounded<Waiting>(
+        new BoundedChannelOptions(Room) { SingleReader = true, FullMode = BoundedChannelFullMode.Wait });
+
+    private volatile string? _trouble;
+    private volatile bool _closed;
+
+    private SqliteJournal(JournalFiles files, WriteAccess access, string? trouble)
+    {
+        _access = access;
+        _trouble = trouble;
+        _reader = new SqliteJournalReader(files.Folder);
+        _writer = Task.Run(WriteAsync);
+    }
+
+    /// <summary>Why the journal could not be written when that was last tried; <see langword="null"/> while it can.</summary>
+    public string? Trouble => _trouble;
+
+    /// <inheritdoc/>
+    public long LastPosition => _reader.LastPosition;
+
+    /// <summary>
+    /// Opens the journal of a data folder, creating both where they are missing. Where the disk is full or read-only the
+    /// journal opens all the same and says so by <see cref="Trouble"/>; appends are refused until it can be written.
+    /// </summary>
+    /// <exception cref="JournalOpenException">Another process has it, a newer program wrote it, or it is damaged.</exception>
+    public static SqliteJournal Open(string folder)
+    {
+        var files = new JournalFiles(folder);
+        var access = new WriteAccess(files);
+        try
+        {
+            return new SqliteJournal(files, access, access.TryOpen());
+        }
+        catch
+        {
+            access.Dispose();
+            throw;
+        }
+    }
+
+    /// <inheritdoc/>
+    /// <exception cref="ArgumentException">The body is not one JSON document.</exception>
+    public Task<AppendResult> AppendAsync(NewEntry entry, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(entry);
+        RequireJson(entry.Body);
+        var waiting = new Waiting(entry);
+        if (_waiting.Writer.TryWrite(waiting))
+            return waiting.Done.Task.WaitAsync(cancellationToken);
+        var reason = _closed ? "The journal is closed." : $"More than {Room} facts wait for the disk.";
+        return Task.FromResult(new AppendResult(AppendOutcome.Unavailable, null, reason));
+    }
+
+    /// <inheritdoc/>
+    public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds) => _reader.ReadAfter(position, kinds);
+
+    /// <summary>Writes a whole, consistent copy while the journal goes on.</summary>
+    /// <param name="target">The copy's file; must not exist.</param>
+    /// <exception cref="JournalOpenException">The copy cannot be made.</exception>
+    public void BackUp(string target) => _reader.BackUp(target);
+
+    /// <summary>Writes what still waits, and lets go of the files.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        _closed = true;
+        _waiting.Writer.TryComplete();
+        await _writer;
+        _access.Dispose();
+    }
+
+    private async Task WriteAsync()
+    {
+        var batch = new List<Waiting>(Together);
+        while (await _waiting.Reader.WaitToReadAsync())
+        {
+            batch.Clear();
+            while (batch.Count < Together && _waiting.Reader.TryRead(out var next))
+                batch.Add(next);
+            Write(batch);
+        }
+    }
+
+    private void Write(List<Waiting> batch)
+    {
+        try
+        {
+            var results = _access.Commit([.. batch.Select(waiting => waiting.Entry)]);
+            _trouble = results[0].Outcome == AppendOutcome.Unavailable ? results[0].Reason : null;
+            for (var index = 0; index < batch.Count; index++)
+                batch[index].Done.SetResult(results[index]);
+        }
+        catch (Exception unforeseen)
+        {
+            // Whoever waits must hear of it, and the next batch has its own chance.
+            foreach (var waiting in batch)
+                waiting.Done.TrySetException(unforeseen);
+        }
+    }
+
+    private static void RequireJson(string body)
+    {
+        try
+        {
+            using var document = JsonDocument.Parse(body);
+        }
+        catch (JsonException broken)
+        {
+            throw new ArgumentException("The body of an entry is one JSON document.", nameof(body), broken);
+        }
+    }
+
+    private sealed record Waiting(NewEntry Entry)
+    {
+        public TaskCompletionSource<AppendResult> Done { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
+    }
+}

@@ -1,0 +1,50 @@
+using Microsoft.AspNetCore.Http.HttpResults;
+using TrimAssist.Service.Loops;
+
+namespace TrimAssist.Service.Api;
+
+/// <summary>Desks, their inputs, and the show watch.</summary>
+internal static class DesksApi
+{
+    public static void Map(IEndpointRouteBuilder api)
+    {
+        api.MapGet("/health", HealthAsync).WithSummary("200 when serving; a silent desk shows here, the service stays up.");
+        api.MapGet("/desks", ListAsync);
+        api.MapGet("/desks/{desk}", GetAsync);
+        api.MapGet("/desks/{desk}/inputs", InputsAsync);
+        api.MapPost("/desks/{desk}/watch", WatchAsync);
+    }
+
+    internal static async Task<Ok<HealthReply>> HealthAsync(DeskHosts desks, GateJournal journal)
+    {
+        var replies = await Task.WhenAll(desks.All.Select(desk => desk.DescribeAsync()));
+        return TypedResults.Ok(new HealthReply(
+            "ok", Version, journal.Writable, [.. replies.Select(desk => new DeskHealthReply(desk.Id, desk.State, desk.Reason))]));
+    }
+
+    internal static async Task<Ok<IReadOnlyList<DeskReply>>> ListAsync(DeskHosts desks) =>
+        TypedResults.Ok<IReadOnlyList<DeskReply>>(await Task.WhenAll(desks.All.Select(desk => desk.DescribeAsync())));
+
+    internal static async Task<Results<Ok<DeskReply>, ProblemHttpResult>> GetAsync(string desk, DeskHosts desks) =>
+        desks.Find(desk) is { } host ? TypedResults.Ok(await host.DescribeAsync()) : Problems.NotFound("desk");
+
+    internal static async Task<Results<Ok<IReadOnlyList<InputReply>>, ProblemHttpResult>> InputsAsync(string desk, DeskHosts desks)
+    {
+        if (desks.Find(desk) is not { } host)
+            return Problems.NotFound("desk");
+        var inputs = await host.AskAsync(assistant => Enumerable.Range(1, assistant.Desk.Inputs).Select(assistant.Input).ToList());
+        return TypedResults.Ok<IReadOnlyList<InputReply>>([.. inputs.Select(input => input.ToReply())]);
+    }
+
+    internal static async Task<Results<Ok<DeskReply>, ProblemHttpResult>> WatchAsync(string desk, WatchRequest request, DeskHosts desks)
+    {
+        if (desks.Find(desk) is not { } host)
+            return Problems.NotFound("desk");
+        if (request.On is not { } on)
+            return Problems.BadRequest("on-missing", "Say {\"on\": true} or {\"on\": false}.");
+        await host.WatchAsync(on);
+        return TypedResults.Ok(await host.DescribeAsync());
+    }
+
+    private static string Version { get; } = typeof(DesksApi).Assembly.GetName().Version?.ToString(3) ?? "0";
+}

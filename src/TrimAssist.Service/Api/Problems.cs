@@ -1,0 +1,43 @@
+using Microsoft.AspNetCore.Http.HttpResults;
+using TrimAssist.Core.Gate;
+
+namespace TrimAssist.Service.Api;
+
+/// <summary>Refusals as RFC 9457 problem documents with a stable <c>code</c>.</summary>
+internal static class Problems
+{
+    public static ProblemHttpResult NotFound(string what) => Make(StatusCodes.Status404NotFound, "not-found", $"There is no such {what}.");
+
+    public static ProblemHttpResult BadRequest(string code, string detail) => Make(StatusCodes.Status400BadRequest, code, detail);
+
+    public static ProblemHttpResult Of(GateCode code) => code switch
+    {
+        GateCode.NotFound => NotFound("proposal"),
+        GateCode.NotOpen => Conflict("not-open", "This proposal can no longer be confirmed."),
+        GateCode.Expired => Conflict("expired", "The proposal's time is up."),
+        GateCode.DigestMismatch => Conflict("digest-mismatch", "The confirmation names something other than what was shown."),
+        GateCode.AcknowledgeNeeded => Conflict("acknowledge-needed", "The confirmation must name exactly the proposal's dangers."),
+        GateCode.DeskNotLive => Conflict("desk-not-live", "The link to the desk is not live."),
+        GateCode.ValueMoved => Conflict("value-moved", "The desk no longer has the value that the proposal started from."),
+        GateCode.JournalUnavailable => Make(
+            StatusCodes.Status503ServiceUnavailable, "journal-unavailable", "The confirmation could not be written down, so nothing was done."),
+        _ => throw new ArgumentOutOfRangeException(nameof(code), code, "not a refusal"),
+    };
+
+    public static ProblemHttpResult Make(int status, string code, string detail) => TypedResults.Problem(
+        detail: detail, statusCode: status, title: code.Replace('-', ' '), type: $"about:blank#{code}",
+        extensions: new Dictionary<string, object?>(StringComparer.Ordinal) { ["code"] = code });
+
+    /// <summary>The code of a refusal that came from the framework.</summary>
+    public static string CodeOf(int? status) => status switch
+    {
+        StatusCodes.Status400BadRequest => "bad-request",
+        StatusCodes.Status404NotFound => "not-found",
+        StatusCodes.Status405MethodNotAllowed => "method-not-allowed",
+        StatusCodes.Status413PayloadTooLarge => "too-large",
+        StatusCodes.Status415UnsupportedMediaType => "json-needed",
+        _ => "failed",
+    };
+
+    private static ProblemHttpResult Conflict(string code, string detail) => Make(StatusCodes.Status409Conflict, code, detail);
+}

@@ -1,0 +1,50 @@
+using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Assist;
+using TrimAssist.Core.Checks;
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Listening;
+using TrimAssist.Core.Proposals;
+
+namespace TrimAssist.Service.Api;
+
+/// <summary>A desk and its link.</summary>
+public sealed record DeskReply(
+    string Id, string Name, LinkState State, string Reason, int Inputs, double? FrameRate, long FramesLost, long DatagramsDropped,
+    long DatagramsMalformed, long DatagramsUnmatched, long FramesHeard, bool Watching);
+
+/// <summary>One input as it stands now.</summary>
+public sealed record InputReply(
+    int Input, string? Name, string? Source, string? Socket, int? LinkedTo, double? PeakDbfs, double? RmsDbfs, double? HeldPeakDbfs,
+    double? LoudestPassageDbfs, double? NoiseFloorDbfs, double? PredictedLowDbfs, double? PredictedShowPeakDbfs, double? PredictedHighDbfs,
+    double? TrimDb, bool? PadOn, bool? PhantomOn, bool? Muted, double? FaderDb, Activity Activity);
+
+/// <summary>A proposal.</summary>
+public sealed record ProposalReply(
+    Guid Id, string Desk, int Input, IReadOnlyList<int> Inputs, string? Socket, ProposalKind Kind, SettingValue From, SettingValue To, string Reason,
+    ProposalEvidence Evidence, IReadOnlyList<string> Affects, IReadOnlyList<string> Needs, ProposalState State, string Digest,
+    DateTimeOffset CreatedAt, DateTimeOffset ExpiresAt, Guid SequenceId, int Step, int Steps, string? Outcome);
+
+/// <summary>An alarm.</summary>
+public sealed record AlarmReply(
+    Guid Id, string Desk, int? Input, AlarmKind Kind, AlarmPriority Priority, double AtS, DateTimeOffset At, double? SizeDb, AlarmState State,
+    string Text, Guid? ProposalId);
+
+/// <summary>A check, with what was heard so far.</summary>
+public sealed record CheckReply(
+    Guid Id, string Desk, IReadOnlyList<int> Inputs, CheckState State, DateTimeOffset StartedAt, DateTimeOffset? FinishedAt, string? Note,
+    IReadOnlyList<CheckResultReply> Results, IReadOnlyList<ProposalReply> Proposals);
+
+/// <summary>What a check heard on one input.</summary>
+public sealed record CheckResultReply(
+    int Input, double ActiveS, double? PeakDbfs, LoudestPassageReply? LoudestPassage, double? NoiseFloorDbfs, double? SignalToNoiseDb,
+    int Overloads, bool FlatTop, double? PredictedLowDbfs, double? PredictedShowPeakDbfs, double? PredictedHighDbfs, Confidence? Confidence,
+    string? Withheld, Guid? ProposalId);
+
+/// <summary>The loudest passage.</summary>
+public sealed record LoudestPassageReply(double StartS, double EndS, double LevelDbfs, double PeakDbfs);
+
+/// <summary>Whether the service serves, and how its desks are.</summary>
+public sealed record HealthReply(string Status, string Version, bool JournalWritable, IReadOnlyList<DeskHealthReply> Desks);
+
+/// <summary>A desk in the health answer.</summary>
+public sealed record DeskHealthReply(string Id, LinkState State, string Reason);

@@ -1,0 +1,63 @@
+using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Assist;
+using TrimAssist.Core.Checks;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Units;
+
+namespace TrimAssist.Service.Api;
+
+/// <summary>Domain to replies. Levels are rounded to a hundredth of a dB; what is not finite is absent.</summary>
+internal static class ReplyMapping
+{
+    public static ProposalReply ToReply(this Proposal proposal) => new(
+        proposal.Id, proposal.Desk, proposal.Input, proposal.Inputs, proposal.Socket, proposal.Kind, proposal.From, proposal.To,
+        proposal.Reason, Rounded(proposal.Evidence), proposal.Affects, proposal.Needs, proposal.State, proposal.Digest,
+        proposal.CreatedAt.Utc, proposal.ExpiresAt.Utc, proposal.SequenceId, proposal.Step, proposal.Steps, proposal.Outcome);
+
+    public static AlarmReply ToReply(this Alarm alarm) => new(
+        alarm.Id, alarm.Desk, alarm.Input, alarm.Kind, alarm.Priority, Math.Round(alarm.At.Elapsed.TotalSeconds, 3), alarm.At.Utc,
+        Level(alarm.SizeDb), alarm.State, alarm.Text, alarm.ProposalId);
+
+    public static InputReply ToReply(this LiveInput live)
+    {
+        var settings = live.Settings;
+        return new(
+            settings.Input, settings.Label, null, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
+            Level(live.HeldPeakDbfs), Level(live.LoudestPassageDbfs), Level(live.NoiseFloorDbfs), Level(live.PredictedDbfs?.Low),
+            Level(live.PredictedDbfs?.Middle), Level(live.PredictedDbfs?.High), Level(settings.Trim?.Value), settings.PadOn,
+            settings.PhantomOn, settings.Muted, Level(settings.FaderDb), live.Activity);
+    }
+
+    public static CheckReply ToReply(this SoundCheck check, IReadOnlyList<CheckResult> results, ProposalBook book) => new(
+        check.Id, check.Desk, check.Inputs, check.State, check.StartedAt.Utc, check.FinishedAt?.Utc, check.Note,
+        [.. results.Select(ToReply)],
+        [.. results.Select(result => result.Proposal).OfType<Guid>().Distinct().Select(book.Find).OfType<Proposal>().Select(ToReply)]);
+
+    public static double? Level(double? db) => db is { } value && double.IsFinite(value) ? Math.Round(value, 2) : null;
+
+    private static CheckResultReply ToReply(CheckResult result)
+    {
+        var report = result.Report;
+        return new(
+            report.Input, Math.Round(report.ActiveS, 2), Level(report.Peak), report.Loudest is { } loudest
+                ? new(Math.Round(loudest.StartS, 3), Math.Round(loudest.EndS, 3), Math.Round(loudest.Level.Value, 2), Math.Round(loudest.Peak.Value, 2))
+                : null,
+            Level(report.NoiseFloor), Level(report.SignalToNoise?.Value), report.Overloads, report.FlatTop, Level(report.Prediction?.Low),
+            Level(report.Prediction?.Middle), Level(report.Prediction?.High), report.Prediction?.Confidence, result.Advice, result.Proposal);
+    }
+
+    private static double? Level(Dbfs? level) => Level(level?.Value);
+
+    private static ProposalEvidence Rounded(ProposalEvidence evidence) => evidence with
+    {
+        ActiveS = Level(evidence.ActiveS),
+        PeakDbfs = Level(evidence.PeakDbfs),
+        LoudestPassageDbfs = Level(evidence.LoudestPassageDbfs),
+        NoiseFloorDbfs = Level(evidence.NoiseFloorDbfs),
+        PredictedLowDbfs = Level(evidence.PredictedLowDbfs),
+        PredictedShowPeakDbfs = Level(evidence.PredictedShowPeakDbfs),
+        PredictedHighDbfs = Level(evidence.PredictedHighDbfs),
+        AllowanceDb = Level(evidence.AllowanceDb),
+        SizeDb = Level(evidence.SizeDb),
+    };
+}

@@ -1,0 +1,13 @@
+namespace TrimAssist.Service.Api;
+
+/// <summary>Which inputs to check; absent: all.</summary>
+public sealed record CheckRequest(IReadOnlyList<int>? Inputs);
+
+/// <summary>Show watch on or off.</summary>
+public sealed record WatchRequest(bool? On);
+
+/// <summary>A confirmation: the digest of what was shown, and the dangers named back.</summary>
+public sealed record ConfirmRequest(string? Digest, IReadOnlyList<string>? Acknowledge);
+
+/// <summary>For how long to put an alarm aside.</summary>
+public sealed record ShelveRequest(double? Minutes);

@@ -1,0 +1,27 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using TrimAssist.Core.Desks;
+
+namespace TrimAssist.Service.Api;
+
+/// <summary>A setting on the wire: a number of dB, or true and false.</summary>
+internal sealed class SettingValueJson : JsonConverter<SettingValue>
+{
+    /// <inheritdoc/>
+    public override SettingValue Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.TokenType switch
+    {
+        JsonTokenType.Number => SettingValue.Gain(reader.GetDouble()),
+        JsonTokenType.True => SettingValue.Switch(true),
+        JsonTokenType.False => SettingValue.Switch(false),
+        _ => throw new JsonException("A setting is a number or a boolean."),
+    };
+
+    /// <inheritdoc/>
+    public override void Write(Utf8JsonWriter writer, SettingValue value, JsonSerializerOptions options)
+    {
+        if (value.Db is { } db)
+            writer.WriteNumberValue(Math.Round(db, 3));
+        else
+            writer.WriteBooleanValue(value.On is true);
+    }
+}

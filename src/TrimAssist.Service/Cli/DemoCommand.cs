@@ -1,0 +1,59 @@
+using System.CommandLine;
+using TrimAssist.DemoDesk.Mixing;
+using TrimAssist.Service.Demo;
+using TrimAssist.Service.Hosting;
+
+namespace TrimAssist.Service.Cli;
+
+/// <summary><c>trimassist demo</c>: the service against the built-in desk and its invented festival.</summary>
+internal static class DemoCommand
+{
+    private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(200);
+
+    public static Command Create()
+    {
+        var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
+        var fast = new Option<bool>("--fast") { Description = "Run all three acts without waiting, confirmed by a scripted engineer, and sum up." };
+        var command = new Command("demo", "Plays an invented festival on a built-in desk: try everything without a desk.") { urls, fast };
+        command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(() => parsed.GetValue(fast)
+            ? FastAsync(cancellationToken)
+            : LiveAsync(parsed.GetRequiredValue(urls), cancellationToken)));
+        return command;
+    }
+
+    private static async Task<int> LiveAsync(string urls, CancellationToken cancellationToken)
+    {
+        await using var session = await DemoSession.StartAsync(urls, TimeProvider.System, cancellationToken);
+        await Console.Error.WriteLineAsync($"The page is at {session.Service.Urls[0]} - open it, wait for the first check to end, hold a Confirm control. Stop with Ctrl+C.");
+        using var http = Client(session);
+        var manager = new StageManager(new DemoClient(http), Console.Error);
+        using var stopping = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);
+        var desk = session.Desk.RunAsync(TimeProvider.System, stopping.Token);
+        using var timer = new PeriodicTimer(LookEvery, TimeProvider.System);
+        var stopped = session.Service.WaitAsync(cancellationToken);
+        while (!stopped.IsCompleted && await timer.WaitForNextTickAsync(cancellationToken))
+            await manager.FollowAsync(session.Desk.Moment, cancellationToken);
+        await stopping.CancelAsync();
+        await desk;
+        return CommandRunner.Done;
+    }
+
+    private static async Task<int> FastAsync(CancellationToken cancellationToken)
+    {
+        var clock = new SteppedTime(TimeProvider.System.GetUtcNow());
+        await using var session = await DemoSession.StartAsync("http://127.0.0.1:0", clock, cancellationToken);
+        using var http = Client(session);
+        var client = new DemoClient(http);
+        var summary = await new FastRun(session, clock, client, new StageManager(client, Console.Error), DemoMixer.Acts).RunAsync(cancellationToken);
+        Console.WriteLine($"acts            {summary.Acts}");
+        Console.WriteLine($"inputs          {summary.Inputs}");
+        Console.WriteLine($"proposals       {summary.Proposals}");
+        Console.WriteLine($"confirmed       {summary.Confirmed}");
+        Console.WriteLine($"verified        {summary.Verified}");
+        Console.WriteLine($"shows clipped   {summary.ShowsClipped}");
+        Console.WriteLine($"pops found      {summary.PopsFound} of {summary.Pops}");
+        return summary.Verified == summary.Confirmed ? CommandRunner.Done : CommandRunner.Failed;
+    }
+
+    private static HttpClient Client(DemoSession session) => new() { BaseAddress = new Uri(session.Service.Urls[0]) };
+}

@@ -1,0 +1,34 @@
+using System.Text.Json;
+using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Assist;
+using TrimAssist.Core.Checks;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Api;
+using TrimAssist.Service.Loops;
+
+namespace TrimAssist.Service.Events;
+
+/// <summary>Tells the event stream and the journal what a desk's assistant did. The order of both is the order of happening.</summary>
+internal sealed class DeskEvents(EventHub hub, GateJournal journal) : IAssistantEvents
+{
+    public void ProposalChanged(Proposal proposal)
+    {
+        var json = JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options);
+        journal.Note(proposal.Desk, JournalKinds.Proposal, json);
+        hub.Publish("proposal", json);
+    }
+
+    public void AlarmChanged(Alarm alarm)
+    {
+        var json = JsonSerializer.Serialize(alarm.ToReply(), ApiJson.Options);
+        journal.Note(alarm.Desk, JournalKinds.Alarm, json);
+        hub.Publish("alarm", json);
+    }
+
+    public void CheckChanged(SoundCheck check)
+    {
+        var json = JsonSerializer.Serialize(check.ToReply([], new ProposalBook(static _ => { })), ApiJson.Options);
+        journal.Note(check.Desk, JournalKinds.Check, json);
+        hub.Publish("check", json);
+    }
+}

@@ -1,0 +1,51 @@
+using System.Runtime.CompilerServices;
+using System.Threading.Channels;
+
+namespace TrimAssist.Service.Events;
+
+/// <summary>One listener of the event stream.</summary>
+public sealed class EventClient : IDisposable
+{
+    /// <summary>How many events may wait for a slow client before its connection is ended; it comes back with its last id.</summary>
+    private const int Room = 2048;
+
+    /// <summary>With this many waiting, meters are left out.</summary>
+    private const int RoomForMeters = 32;
+
+    private readonly EventHub _hub;
+    private readonly Queue<ServerEvent> _owed = new();
+    private readonly Channel<ServerEvent> _waiting = Channel.CreateBounded<ServerEvent>(
+        new BoundedChannelOptions(Room) { SingleReader = true, FullMode = BoundedChannelFullMode.Wait });
+
+    internal EventClient(EventHub hub) => _hub = hub;
+
+    /// <summary>Everything for this client, in order, until it leaves or falls too far behind.</summary>
+    public async IAsyncEnumerable<ServerEvent> ReadAsync([EnumeratorCancellation] CancellationToken cancellationToken)
+    {
+        while (_owed.TryDequeue(out var owed))
+            yield return owed;
+        await foreach (var item in _waiting.Reader.ReadAllAsync(cancellationToken))
+            yield return item;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        _hub.Leave(this);
+        _waiting.Writer.TryComplete();
+    }
+
+    internal void Owe(ServerEvent item) => _owed.Enqueue(item);
+
+    internal void Offer(ServerEvent item)
+    {
+        if (!_waiting.Writer.TryWrite(item))
+            _waiting.Writer.TryComplete();
+    }
+
+    internal void OfferMeters(ServerEvent item)
+    {
+        if (_waiting.Reader.Count < RoomForMeters)
+            _waiting.Writer.TryWrite(item);
+    }
+}

@@ -1,0 +1,94 @@
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using TrimAssist.Desk.Link;
+using TrimAssist.Desk.Profiles;
+using TrimAssist.Journal;
+
+namespace TrimAssist.Service.Hosting;
+
+/// <summary>The service, running. What cannot be used or had is said in one sentence before anything is served.</summary>
+internal sealed class RunningService : IAsyncDisposable
+{
+    private readonly WebApplication _app;
+    private readonly SqliteJournal _journal;
+
+    private RunningService(WebApplication app, SqliteJournal journal)
+    {
+        _app = app;
+        _journal = journal;
+    }
+
+    /// <summary>Where the page really is, ports filled in.</summary>
+    public IReadOnlyList<string> Urls => [.. _app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses];
+
+    /// <summary>The parts, for those who run inside the same process: the demo's summary and tests.</summary>
+    public IServiceProvider Services => _app.Services;
+
+    /// <summary>Reads the profiles, opens the journal, starts everything.</summary>
+    /// <exception cref="UsageException">A profile cannot be used.</exception>
+    /// <exception cref="WorkFailedException">A port or the journal cannot be had.</exception>
+    public static Task<RunningService> StartAsync(ServeOptions options, CancellationToken cancellationToken) =>
+        StartAsync(options, ReadProfiles(options.Profiles), cancellationToken);
+
+    /// <summary>Starts everything with profiles already read.</summary>
+    public static async Task<RunningService> StartAsync(
+        ServeOptions options, IReadOnlyList<DeskProfile> profiles, CancellationToken cancellationToken)
+    {
+        var journal = OpenJournal(options);
+        try
+        {
+            var app = ServiceHost.Build(options, profiles, journal);
+            try
+            {
+                await app.StartAsync(cancellationToken);
+            }
+            catch (Exception failed) when (failed is DeskConnectException or IOException)
+            {
+                await app.DisposeAsync();
+                throw new WorkFailedException(failed.Message);
+            }
+
+            return new RunningService(app, journal);
+        }
+        catch
+        {
+            await journal.DisposeAsync();
+            throw;
+        }
+    }
+
+    /// <summary>Waits until the service is told to stop.</summary>
+    public Task WaitAsync(CancellationToken cancellationToken) => _app.WaitForShutdownAsync(cancellationToken);
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        await _app.StopAsync();
+        await _app.DisposeAsync();
+        await _journal.DisposeAsync();
+    }
+
+    private static DeskProfile[] ReadProfiles(IReadOnlyList<string> files)
+    {
+        var read = files.Select(ProfileReader.ReadFile).ToArray();
+        var errors = read.SelectMany(one => one.Errors).ToArray();
+        if (errors.Length > 0)
+            throw new UsageException(string.Join(Environment.NewLine, errors.Select(error => error.ToString())));
+        var profiles = read.Select(one => one.Profile!).ToArray();
+        return profiles.GroupBy(profile => profile.Id, StringComparer.Ordinal).FirstOrDefault(same => same.Count() > 1) is { } twice
+            ? throw new UsageException($"Two profiles have the id \"{twice.Key}\".")
+            : profiles;
+    }
+
+    private static SqliteJournal OpenJournal(ServeOptions options)
+    {
+        try
+        {
+            return SqliteJournal.Open(options.DataFolder);
+        }
+        catch (JournalOpenException failed)
+        {
+            throw new WorkFailedException(failed.Message);
+        }
+    }
+}

@@ -1,0 +1,23 @@
+namespace TrimAssist.Service.Hosting;
+
+/// <summary>What the service is told at start.</summary>
+internal sealed record ServeOptions
+{
+    /// <summary>The desk profiles.</summary>
+    public required IReadOnlyList<string> Profiles { get; init; }
+
+    /// <summary>Where the journal lives.</summary>
+    public required string DataFolder { get; init; }
+
+    /// <summary>Where to listen; default loopback.</summary>
+    public string Urls { get; init; } = DefaultUrl;
+
+    /// <summary>An input list for the first act.</summary>
+    public string? InputList { get; init; }
+
+    /// <summary>The clock.</summary>
+    public TimeProvider Time { get; init; } = TimeProvider.System;
+
+    /// <summary>The URL where nothing else is asked for.</summary>
+    public const string DefaultUrl = "http://127.0.0.1:5188";
+}

@@ -1,0 +1,93 @@
+using OpenTelemetry.Metrics;
+using Serilog;
+using Serilog.Events;
+using TrimAssist.Core.Assist;
+using TrimAssist.Core.Journal;
+using TrimAssist.Desk.Profiles;
+using TrimAssist.Service.Api;
+using TrimAssist.Service.Events;
+using TrimAssist.Service.Loops;
+using TrimAssist.Service.Metrics;
+using TrimAssist.Service.Pages;
+using TrimAssist.Service.Security;
+
+namespace TrimAssist.Service.Hosting;
+
+/// <summary>The composition root: every part, put together in one readable place.</summary>
+internal static class ServiceHost
+{
+    /// <summary>The largest request body that is read.</summary>
+    private const int MaxBodyBytes = 64 * 1024;
+
+    /// <summary>Puts the service together. Nothing runs yet.</summary>
+    /// <param name="options">What the user asked for.</param>
+    /// <param name="profiles">The desks.</param>
+    /// <param name="journal">The journal, open.</param>
+    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal)
+    {
+        var builder = WebApplication.CreateBuilder(new WebApplicationOptions
+        {
+            ApplicationName = typeof(ServiceHost).Assembly.GetName().Name,
+            ContentRootPath = AppContext.BaseDirectory,
+        });
+        builder.WebHost.UseUrls(options.Urls).ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
+            kestrel.Limits.MaxConcurrentConnections = 256;
+        });
+        // The page's files also when the program is started straight from its build folder.
+        builder.WebHost.UseStaticWebAssets();
+        AddLogging(builder);
+        AddServices(builder.Services, options, profiles, journal);
+        var app = builder.Build();
+        MapAll(app, [.. options.Urls.Split(';').Select(url => new Uri(url.Replace("*", "0.0.0.0", StringComparison.Ordinal).Replace("+", "0.0.0.0", StringComparison.Ordinal)))]);
+        return app;
+    }
+
+    private static void AddLogging(WebApplicationBuilder builder) => builder.Host.UseSerilog((_, log) => log
+        .MinimumLevel.Information()
+        .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+        .MinimumLevel.Override("System", LogEventLevel.Warning)
+        .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
+
+    private static void AddServices(IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal)
+    {
+        services.AddSingleton(options.Time);
+        services.AddSingleton(journal);
+        services.AddSingleton<EventHub>();
+        services.AddSingleton<GateJournal>();
+        services.AddSingleton(provider => new DeskHostServices(
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), options.Time, provider.GetRequiredService<ILogger<DeskHost>>()));
+        services.AddSingleton(provider => new DeskHosts(
+            [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
+        services.AddHostedService<DeskRunner>();
+        services.AddSingleton<ServiceMetrics>();
+        services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMetrics.MeterName).AddPrometheusExporter());
+        services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));
+        services.AddOpenApi();
+        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context =>
+            context.ProblemDetails.Extensions.TryAdd("code", Problems.CodeOf(context.ProblemDetails.Status)));
+        services.AddPage();
+    }
+
+    private static void MapAll(WebApplication app, IReadOnlyList<Uri> urls)
+    {
+        app.UseExceptionHandler();
+        app.UseStatusCodePages();
+        app.Use(next => context => SecurityHeaders.SetAsync(context, next));
+        app.UseMiddleware<BindingGuard>(urls);
+        app.UseMiddleware<SameOriginGuard>(urls);
+        app.Services.GetRequiredService<ServiceMetrics>();
+        var api = app.MapGroup("/api");
+        DesksApi.Map(api);
+        ChecksApi.Map(api);
+        ProposalsApi.Map(api);
+        AlarmsApi.Map(api);
+        EventsApi.Map(api);
+        app.MapGet("/pair", () => TypedResults.Text("Pairing is done at the service's own machine. Open its page there.")).ExcludeFromDescription();
+        app.MapPrometheusScrapingEndpoint("/metrics");
+        app.MapOpenApi("/openapi/{documentName}.json");
+        app.MapPage();
+    }
+}

@@ -1,0 +1,4 @@
+namespace TrimAssist.Service.Hosting;
+
+/// <summary>Something the user gave cannot be used. The message is for the user; exit code 2.</summary>
+internal sealed class UsageException(string message) : Exception(message);

@@ -1,0 +1,156 @@
+using TrimAssist.Core.Assist;
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Gate;
+using TrimAssist.Core.Meters;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Time;
+using TrimAssist.Desk.Link;
+using TrimAssist.Desk.Profiles;
+using TrimAssist.Service.Api;
+using TrimAssist.Service.Events;
+
+namespace TrimAssist.Service.Loops;
+
+/// <summary>
+/// One desk as the service runs it: its loop, its session, its assistant, its gate keeper. Everything about the desk happens
+/// on the loop; what comes from elsewhere is posted there.
+/// </summary>
+public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
+{
+    private static readonly TimeSpan TickEvery = TimeSpan.FromMilliseconds(100);
+    private static readonly TimeSpan ReadAgainWithin = TimeSpan.FromMilliseconds(600);
+
+    private readonly DeskLoop _loop;
+    private readonly DeskSession _session;
+    private readonly DeskAssistant _assistant;
+    private readonly GateKeeper _keeper;
+    private readonly MeterBoard _meters;
+    private readonly EventHub _hub;
+    private readonly GateJournal _journal;
+    private readonly TimeProvider _time;
+    private readonly ILogger _log;
+    private readonly long _began;
+    private readonly CancellationTokenSource _stopping = new();
+    private TimeSpan _lastTick;
+
+    internal DeskHost(DeskProfile profile, AssistOptions options, DeskHostServices services)
+    {
+        _time = services.Time;
+        _began = services.Time.GetTimestamp();
+        _hub = services.Hub;
+        _journal = services.Journal;
+        _log = services.Log;
+        _loop = new DeskLoop(profile, this, services.Time, Turn);
+        _session = _loop.Session;
+        Description = _session.Description;
+        _meters = new MeterBoard(Description.Id, Description.Inputs);
+        _assistant = new DeskAssistant(
+            Description, options, _session.Settings, () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal));
+        _keeper = new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token);
+        LastDescribed = Describe();
+    }
+
+    /// <summary>The desk, as its profile describes it.</summary>
+    public DeskDescription Description { get; }
+
+    /// <summary>The desk as it was described at the last tick: for readers that must not wait.</summary>
+    public DeskReply LastDescribed { get; private set; }
+
+    /// <summary>The present moment on the service's clocks.</summary>
+    public Moment Now() => new(_time.GetElapsedTime(_began), _time.GetUtcNow());
+
+    /// <summary>Begins to listen.</summary>
+    public void Start() => _loop.Start();
+
+    /// <summary>Asks the assistant something, on the desk's loop.</summary>
+    public Task<T> AskAsync<T>(Func<DeskAssistant, T> ask) => _loop.RunAsync(() => Task.FromResult(ask(_assistant)));
+
+    /// <summary>Turns the show watch on or off.</summary>
+    public Task WatchAsync(bool on) => _loop.RunAsync(() =>
+    {
+        _assistant.Watch(on);
+        PublishDesk();
+        return Task.FromResult(on);
+    });
+
+    /// <summary>Brings a confirmation before the gate.</summary>
+    public Task<GateAnswer> ConfirmAsync(Confirmation confirmation) => _loop.RunAsync(() => _keeper.ConfirmAsync(confirmation));
+
+    /// <summary>The desk and its link.</summary>
+    public Task<DeskReply> DescribeAsync() => _loop.RunAsync(() => Task.FromResult(Describe()));
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        await _stopping.CancelAsync();
+        await _loop.DisposeAsync();
+        _stopping.Dispose();
+    }
+
+    void IDeskSink.OnReading(in MeterReading reading)
+    {
+        if (_meters.BeginsNewFrame(reading))
+            PublishMeters();
+        _meters.Keep(reading);
+        _assistant.OnReading(reading, Now());
+    }
+
+    void IDeskSink.OnSettings(InputSettings before, InputSettings now) => _assistant.OnSettings(before, now, Now());
+
+    void IDeskSink.OnLink(LinkState state, string reason)
+    {
+        _assistant.OnLink(state, reason, Now());
+        PublishDesk();
+        LogLink(Description.Id, state, reason);
+    }
+
+    void IDeskSink.OnDeskNote(DeskNote note)
+    {
+        if (note.Kind == DeskNoteKind.SceneRecall)
+            _assistant.OnDeskReplaced(note.Text, Now());
+        LogNote(Description.Id, note.Text);
+    }
+
+    private void Turn()
+    {
+        PublishMeters();
+        var now = Now();
+        if (now.Elapsed - _lastTick < TickEvery)
+            return;
+        _lastTick = now.Elapsed;
+        _assistant.Tick(now);
+        LastDescribed = Describe();
+    }
+
+    private Task<bool> ReadAgainAsync(Proposal proposal) => _session.ReadAsync(proposal.Inputs, proposal.Kind, ReadAgainWithin);
+
+    private void PublishMeters()
+    {
+        if (_meters.Take(_hub.HasClients) is { } json)
+            _hub.PublishMeters(json);
+    }
+
+    private void PublishDesk()
+    {
+        var json = System.Text.Json.JsonSerializer.Serialize(Describe(), ApiJson.Options);
+        _journal.Note(Description.Id, JournalKinds.Link, json);
+        _hub.Publish("desk", json);
+    }
+
+    private DeskReply Describe()
+    {
+        var counters = _session.Counters;
+        return new(
+            Description.Id, Description.Name, _session.Link, _session.LinkReason, Description.Inputs, ReplyMapping.Level(counters.FrameRate), counters.FramesLost,
+            counters.Dropped, counters.Malformed, counters.Unmatched, counters.FramesHeard, _assistant.Watching);
+    }
+
+    [LoggerMessage(EventId = 2101, Level = LogLevel.Information, Message = "Desk {Desk} is {State}: {Reason}")]
+    private partial void LogLink(string desk, LinkState state, string reason);
+
+    [LoggerMessage(EventId = 2102, Level = LogLevel.Warning, Message = "Desk {Desk}: {Note}")]
+    private partial void LogNote(string desk, string note);
+}
+
+/// <summary>What a desk's host needs of the service around it.</summary>
+internal sealed record DeskHostServices(EventHub Hub, GateJournal Journal, TimeProvider Time, ILogger<DeskHost> Log);

@@ -1,0 +1,72 @@
+using System.Text.Json;
+using TrimAssist.Core.Gate;
+using TrimAssist.Core.Journal;
+using TrimAssist.Core.Proposals;
+
+namespace TrimAssist.Service.Loops;
+
+/// <summary>Writes into the journal what the desks' loops do: some of it must be durable before the next step, the rest in order.</summary>
+/// <param name="journal">The journal.</param>
+/// <param name="time">The clock.</param>
+/// <param name="log">Told, at a limited rate, when a line could not be written.</param>
+internal sealed partial class GateJournal(IJournal journal, TimeProvider time, ILogger<GateJournal> log)
+{
+    private static readonly TimeSpan ComplainAgainAfter = TimeSpan.FromSeconds(10);
+
+    private long _lost;
+    private long _complainedAt;
+    private volatile bool _writable = true;
+
+    /// <summary>Whether the last line could be written.</summary>
+    public bool Writable => _writable;
+
+    /// <summary>Lines that could not be written. Confirmations are never among them: they are refused instead.</summary>
+    public long Lost => Interlocked.Read(ref _lost);
+
+    /// <summary>Writes that a proposal was confirmed.</summary>
+    /// <returns>Whether it is durable; when not, nobody may act upon the confirmation.</returns>
+    public Task<bool> ConfirmedAsync(Proposal proposal, string by) => DurableAsync(
+        proposal.Desk, JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(proposal.Id, proposal.Digest, by, time.GetUtcNow()), GateJournalJson.Default.ConfirmedBody));
+
+    /// <summary>Writes that a confirmed change is about to be sent.</summary>
+    /// <returns>Whether it is durable; when not, nothing may be sent.</returns>
+    public Task<bool> SendingAsync(ConfirmedChange change) => DurableAsync(
+        change.Desk, JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(change.Proposal), GateJournalJson.Default.SendingBody));
+
+    /// <summary>Writes something down in order, without waiting for it.</summary>
+    public void Note(string desk, string kind, string body) => _ = DurableAsync(desk, kind, body);
+
+    private async Task<bool> DurableAsync(string desk, string kind, string body)
+    {
+        var result = await journal.AppendAsync(new NewEntry(Guid.CreateVersion7(time.GetUtcNow()), time.GetUtcNow(), desk, kind, 1, body), CancellationToken.None);
+        _writable = result.Durable;
+        if (!result.Durable)
+            Complain(kind, result.ToString());
+        return result.Durable;
+    }
+
+    private void Complain(string kind, string why)
+    {
+        Interlocked.Increment(ref _lost);
+        var now = time.GetTimestamp();
+        var last = Interlocked.Read(ref _complainedAt);
+        if (last != 0 && time.GetElapsedTime(last, now) < ComplainAgainAfter)
+            return;
+        Interlocked.Exchange(ref _complainedAt, now);
+        LogUnwritable(kind, why, Lost);
+    }
+
+    [LoggerMessage(EventId = 2001, Level = LogLevel.Error, Message = "The journal could not take a line of kind {Kind}: {Why}. {Lost} lines lost so far; confirmations are refused meanwhile")]
+    private partial void LogUnwritable(string kind, string why, long lost);
+}
+
+/// <summary>The body of a confirmation in the journal.</summary>
+internal sealed record ConfirmedBody(Guid Proposal, string Digest, string By, DateTimeOffset At);
+
+/// <summary>The body of a send in the journal.</summary>
+internal sealed record SendingBody(Guid Proposal);
+
+[System.Text.Json.Serialization.JsonSourceGenerationOptions(PropertyNamingPolicy = System.Text.Json.Serialization.JsonKnownNamingPolicy.CamelCase)]
+[System.Text.Json.Serialization.JsonSerializable(typeof(ConfirmedBody))]
+[System.Text.Json.Serialization.JsonSerializable(typeof(SendingBody))]
+internal sealed partial class GateJournalJson : System.Text.Json.Serialization.JsonSerializerContext;

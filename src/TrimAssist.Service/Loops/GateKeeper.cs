@@ -1,0 +1,84 @@
+using TrimAssist.Core.Assist;
+using TrimAssist.Core.Gate;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Time;
+
+namespace TrimAssist.Service.Loops;
+
+/// <summary>
+/// The only caller of the gate: asks it, has the desk's value read again, has the confirmation written down, and only then
+/// hands the permission to the writer. Every method runs on the desk's loop; between its waits the loop goes on hearing.
+/// </summary>
+/// <param name="assistant">The desk's assistant.</param>
+/// <param name="readAgain">Asks the desk for the proposal's value once more and waits a bounded time for the answer.</param>
+/// <param name="writer">The one writer.</param>
+/// <param name="journal">Writes down what must not be forgotten.</param>
+/// <param name="now">The present moment.</param>
+/// <param name="stopping">Ends waits when the service stops.</param>
+internal sealed class GateKeeper(
+    DeskAssistant assistant, Func<Proposal, Task> readAgain, IDeskWriter writer, GateJournal journal, Func<Moment> now, CancellationToken stopping)
+{
+    private readonly Dictionary<(Guid Id, string Digest), Task<GateAnswer>> _underWay = [];
+
+    /// <summary>Answers a confirmation. Identical ones at the same time share one answer and one write.</summary>
+    public async Task<GateAnswer> ConfirmAsync(Confirmation confirmation)
+    {
+        var key = (confirmation.Id, confirmation.Digest);
+        if (_underWay.TryGetValue(key, out var first))
+            return await first;
+        var asked = assistant.Gate.Ask(confirmation, assistant.Link, now());
+        if (asked is not { Code: GateCode.Accepted, Proposal: { } proposal })
+            return asked;
+        var answer = TakeAsync(confirmation, proposal);
+        _underWay.Add(key, answer);
+        try
+        {
+            return await answer;
+        }
+        finally
+        {
+            _underWay.Remove(key);
+        }
+    }
+
+    private async Task<GateAnswer> TakeAsync(Confirmation confirmation, Proposal shown)
+    {
+        await readAgain(shown);
+        var reserved = assistant.Gate.Reserve(confirmation, assistant.View, now());
+        if (reserved is not { Code: GateCode.Accepted, Proposal: { } proposal })
+            return reserved;
+        if (!await journal.ConfirmedAsync(proposal, confirmation.By))
+        {
+            assistant.Gate.Release(proposal.Id);
+            return new(GateCode.JournalUnavailable, proposal);
+        }
+
+        if (assistant.Gate.Grant(proposal.Id, assistant.View) is not { } change)
+            return new(GateCode.ValueMoved, assistant.Book.Find(proposal.Id));
+        var confirmed = assistant.Book.Find(proposal.Id);
+        _ = SendAsync(change);
+        return new(GateCode.Accepted, confirmed);
+    }
+
+    private async Task SendAsync(ConfirmedChange change)
+    {
+        WriteOutcome outcome;
+        if (!await journal.SendingAsync(change))
+        {
+            outcome = new(WriteResult.NotSent, null, "The journal could not be written; nothing was sent.");
+        }
+        else
+        {
+            try
+            {
+                outcome = await writer.ApplyAsync(change, stopping);
+            }
+            catch (OperationCanceledException)
+            {
+                outcome = new(WriteResult.Unknown, null, "The service stopped while it waited for the desk.");
+            }
+        }
+
+        assistant.Settle(change.Proposal, outcome, now());
+    }
+}

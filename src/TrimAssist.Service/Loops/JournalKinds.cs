@@ -1,0 +1,23 @@
+namespace TrimAssist.Service.Loops;
+
+/// <summary>The kinds of facts in the journal. A kind is never renamed: old journals must stay readable.</summary>
+internal static class JournalKinds
+{
+    /// <summary>A proposal is new or has changed; the body is the proposal as over HTTP.</summary>
+    public const string Proposal = "proposal";
+
+    /// <summary>Somebody confirmed a proposal; durable before the answer.</summary>
+    public const string Confirmed = "confirmed";
+
+    /// <summary>A confirmed change is about to be sent; durable before the first byte leaves.</summary>
+    public const string Sending = "sending";
+
+    /// <summary>An alarm is new or has changed.</summary>
+    public const string Alarm = "alarm";
+
+    /// <summary>A check is new or has changed.</summary>
+    public const string Check = "check";
+
+    /// <summary>The link to a desk changed.</summary>
+    public const string Link = "link";
+}

@@ -1,0 +1,77 @@
+using System.Text.Json;
+using TrimAssist.Core.Meters;
+
+namespace TrimAssist.Service.Loops;
+
+/// <summary>Gathers the readings of one meter frame, so that the page gets one event a frame rather than one an input.</summary>
+internal sealed class MeterBoard(string desk, int inputs)
+{
+    private readonly float[] _peak = NewLevels(inputs);
+    private readonly float[] _rms = NewLevels(inputs);
+    private readonly bool[] _fresh = new bool[inputs];
+    private readonly System.Buffers.ArrayBufferWriter<byte> _json = new(4096);
+    private double _timeS;
+    private bool _any;
+
+    /// <summary>Takes in a reading.</summary>
+    /// <returns>Whether the reading begins a new frame: the frame before is complete and should be taken first.</returns>
+    public bool BeginsNewFrame(in MeterReading reading) => _any && _fresh[reading.Input - 1];
+
+    /// <summary>Keeps a reading for the frame under way.</summary>
+    public void Keep(in MeterReading reading)
+    {
+        var index = reading.Input - 1;
+        _peak[index] = reading.PeakDbfs;
+        _rms[index] = reading.RmsDbfs;
+        _fresh[index] = true;
+        _timeS = reading.TimeS;
+        _any = true;
+    }
+
+    /// <summary>The frame as JSON, or <see langword="null"/> where nothing new came; begins a new frame.</summary>
+    public string? Take(bool wanted)
+    {
+        if (!_any)
+            return null;
+        _any = false;
+        Array.Clear(_fresh);
+        return wanted ? Write() : null;
+    }
+
+    private string Write()
+    {
+        _json.ResetWrittenCount();
+        using (var json = new Utf8JsonWriter(_json))
+        {
+            json.WriteStartObject();
+            json.WriteString("desk", desk);
+            json.WriteNumber("timeS", Math.Round(_timeS, 3));
+            WriteLevels(json, "peakDbfs", _peak);
+            WriteLevels(json, "rmsDbfs", _rms);
+            json.WriteEndObject();
+        }
+
+        return System.Text.Encoding.UTF8.GetString(_json.WrittenSpan);
+    }
+
+    private static void WriteLevels(Utf8JsonWriter json, string name, float[] levels)
+    {
+        json.WriteStartArray(name);
+        foreach (var level in levels)
+        {
+            if (float.IsFinite(level))
+                json.WriteNumberValue(Math.Round(level, 1));
+            else
+                json.WriteNullValue();
+        }
+
+        json.WriteEndArray();
+    }
+
+    private static float[] NewLevels(int inputs)
+    {
+        var levels = new float[inputs];
+        Array.Fill(levels, float.NaN);
+        return levels;
+    }
+}

@@ -1,0 +1,82 @@
+using System.Text.Json;
+using TrimAssist.Core.Journal;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Time;
+using TrimAssist.Service.Api;
+
+namespace TrimAssist.Service.Loops;
+
+/// <summary>
+/// Rebuilds from the journal what became of every proposal of the runs before. What was open has expired; what was confirmed
+/// and not sent has failed; what was sent and not read back is unknown until the desk is read. Nothing is ever sent again.
+/// </summary>
+internal static class StartupReplay
+{
+    /// <summary>The proposals of a desk as earlier runs left them, oldest first, at most as many as a book remembers.</summary>
+    public static IReadOnlyList<Proposal> Read(IJournalReader journal, string desk, Moment now)
+    {
+        var last = new Dictionary<Guid, ProposalReply>();
+        var confirmed = new HashSet<Guid>();
+        var sent = new HashSet<Guid>();
+        foreach (var (_, fact) in journal.ReadAfter(0, JournalKinds.Proposal, JournalKinds.Confirmed, JournalKinds.Sending))
+        {
+            if (!string.Equals(fact.Desk, desk, StringComparison.Ordinal))
+                continue;
+            switch (fact.Kind)
+            {
+                case JournalKinds.Proposal when JsonSerializer.Deserialize<ProposalReply>(fact.Body, ApiJson.Options) is { } proposal:
+                    last.Remove(proposal.Id);
+                    last.Add(proposal.Id, proposal);
+                    break;
+                case JournalKinds.Confirmed:
+                    confirmed.Add(JsonSerializer.Deserialize(fact.Body, GateJournalJson.Default.ConfirmedBody)!.Proposal);
+                    break;
+                case JournalKinds.Sending:
+                    sent.Add(JsonSerializer.Deserialize(fact.Body, GateJournalJson.Default.SendingBody)!.Proposal);
+                    break;
+                default:
+                    throw new InvalidDataException($"The journal holds a fact of kind \"{fact.Kind}\" where none is expected.");
+            }
+        }
+
+        return [.. last.Values.TakeLast(ProposalBook.Bound / 2).Select(one => Close(ToProposal(one, now), confirmed.Contains(one.Id), sent.Contains(one.Id)))];
+    }
+
+    private static Proposal Close(Proposal proposal, bool confirmed, bool sent) => proposal.State switch
+    {
+        ProposalState.Open or ProposalState.Confirmed when sent =>
+            proposal with { State = ProposalState.Unknown, Outcome = "Sent before the service stopped; the desk has not been read since." },
+        ProposalState.Open or ProposalState.Confirmed when confirmed =>
+            proposal with { State = ProposalState.Failed, Outcome = "Confirmed, but the service stopped before it was sent. It is not sent again." },
+        ProposalState.Open => proposal with { State = ProposalState.Expired, Outcome = "The service was started again." },
+        ProposalState.Confirmed => proposal with { State = ProposalState.Failed, Outcome = "The service stopped before it was sent. It is not sent again." },
+        _ => proposal,
+    };
+
+    private static Proposal ToProposal(ProposalReply reply, Moment now)
+    {
+        Moment At(DateTimeOffset utc) => new(now.Elapsed - (now.Utc - utc), utc);
+        return new Proposal
+        {
+            Id = reply.Id,
+            Desk = reply.Desk,
+            Inputs = reply.Inputs,
+            Socket = reply.Socket,
+            Kind = reply.Kind,
+            From = reply.From,
+            To = reply.To,
+            Reason = reply.Reason,
+            Evidence = reply.Evidence,
+            Affects = reply.Affects,
+            Needs = reply.Needs,
+            State = reply.State,
+            Digest = reply.Digest,
+            CreatedAt = At(reply.CreatedAt),
+            ExpiresAt = At(reply.ExpiresAt),
+            SequenceId = reply.SequenceId,
+            Step = reply.Step,
+            Steps = reply.Steps,
+            Outcome = reply.Outcome,
+        };
+    }
+}

@@ -1,0 +1,35 @@
+using System.Diagnostics.Metrics;
+using TrimAssist.Core.Desks;
+using TrimAssist.Service.Api;
+using TrimAssist.Service.Events;
+using TrimAssist.Service.Loops;
+
+namespace TrimAssist.Service.Metrics;
+
+/// <summary>The figures of <c>/metrics</c>. Desks' figures are those of the last second: a scrape never waits for a desk's loop.</summary>
+internal sealed class ServiceMetrics : IDisposable
+{
+    /// <summary>The meter's name.</summary>
+    public const string MeterName = "TrimAssist";
+
+    private readonly Meter _meter = new(MeterName);
+
+    public ServiceMetrics(DeskHosts desks, GateJournal journal, EventHub hub)
+    {
+        _meter.CreateObservableCounter("trimassist_journal_lines_lost", () => journal.Lost, description: "Journal lines that could not be written.");
+        _meter.CreateObservableGauge("trimassist_event_clients", () => hub.Clients, description: "Clients of the event stream.");
+        PerDesk(desks, "trimassist_desk_live", desk => desk.State == LinkState.Live ? 1 : 0, "Whether the link to the desk is live.");
+        PerDesk(desks, "trimassist_frames_heard", desk => desk.FramesHeard, "Meter frames heard.");
+        PerDesk(desks, "trimassist_frames_lost", desk => desk.FramesLost, "Meter frames missing, by gaps.");
+        PerDesk(desks, "trimassist_datagrams_dropped", desk => desk.DatagramsDropped, "Datagrams from a source not let in.");
+        PerDesk(desks, "trimassist_datagrams_malformed", desk => desk.DatagramsMalformed, "Datagrams that are not OSC.");
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _meter.Dispose();
+
+    private void PerDesk(DeskHosts desks, string name, Func<DeskReply, long> figure, string description) => _meter.CreateObservableGauge(
+        name,
+        () => desks.All.Select(desk => new Measurement<long>(figure(desk.LastDescribed), new KeyValuePair<string, object?>("desk", desk.Description.Id))),
+        description: description);
+}

@@ -1,0 +1,80 @@
+using System.Threading.Channels;
+using TrimAssist.Core.Assist;
+using TrimAssist.Service.Events;
+using TrimAssist.Service.Loops;
+
+namespace TrimAssist.Service.Pages.Parts;
+
+/// <summary>Keeps one page's picture of a desk fresh: soon after something happened, else twice a second.</summary>
+internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider time)
+{
+    private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(500);
+
+    // Five renders a second are plenty for words; the bars are drawn by the page's script.
+    private static readonly TimeSpan ShortestPause = TimeSpan.FromMilliseconds(200);
+
+    private long _number;
+
+    /// <summary>The desks to choose from.</summary>
+    public IReadOnlyList<DeskHost> Desks => desks.All;
+
+    /// <summary>The desk with this id, or the first where none is named; <see langword="null"/> where there is none.</summary>
+    public DeskHost? Find(string? id) => id is not null ? desks.Find(id) : desks.All.Count > 0 ? desks.All[0] : null;
+
+    /// <summary>Pictures until cancelled.</summary>
+    public async Task FollowAsync(DeskHost desk, Func<DeskSnapshot, Task> show, CancellationToken cancellationToken)
+    {
+        var wake = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
+        using var timer = time.CreateTimer(_ => wake.Writer.TryWrite(true), null, TimeSpan.Zero, Pace);
+        using var client = hub.Join(null, out _);
+        var listening = client is null ? Task.CompletedTask : ListenAsync(client, wake.Writer, cancellationToken);
+        await foreach (var _ in wake.Reader.ReadAllAsync(cancellationToken))
+        {
+            await show(await TakeAsync(desk));
+            await Task.Delay(ShortestPause, time, cancellationToken);
+        }
+
+        await listening;
+    }
+
+    /// <summary>The picture at this moment.</summary>
+    public Task<DeskSnapshot> TakeAsync(DeskHost desk) => desk.AskAsync(assistant =>
+    {
+        var check = assistant.LatestCheck;
+        var words = check is null
+            ? []
+            : assistant.CheckResults(check.Id).ToDictionary(result => result.Report.Input, result => result.Advice);
+        return new DeskSnapshot
+        {
+            Number = Interlocked.Increment(ref _number),
+            Desk = desk.Description.Id,
+            DeskName = desk.Description.Name,
+            Link = assistant.Link,
+            LinkReason = desk.LastDescribed.Reason,
+            Watching = assistant.Watching,
+            TargetDbfs = AssistOptions.Default.Target.Value,
+            Inputs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(assistant.Input)],
+            Proposals = [.. assistant.Book.All.Where(one => one.IsOpen || one.CreatedAt.Elapsed >= (check?.StartedAt.Elapsed ?? TimeSpan.MaxValue))],
+            Alarms = [.. assistant.Alarms.All.Where(alarm => alarm.IsActive).OrderByDescending(alarm => alarm.State != Core.Alarms.AlarmState.Acknowledged)
+                .ThenByDescending(alarm => alarm.Priority).ThenByDescending(alarm => alarm.At.Elapsed)],
+            Check = check,
+            CheckWords = words,
+        };
+    });
+
+    private static async Task ListenAsync(EventClient client, ChannelWriter<bool> wake, CancellationToken cancellationToken)
+    {
+        try
+        {
+            await foreach (var item in client.ReadAsync(cancellationToken))
+            {
+                if (item.Id is not null)
+                    wake.TryWrite(true);
+            }
+        }
+        catch (OperationCanceledException)
+        {
+            // The page is gone.
+        }
+    }
+}

@@ -1,0 +1,121 @@
+using CsCheck;
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Listening;
+using TrimAssist.Core.Meters;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Tests.Gate;
+using TrimAssist.Core.Units;
+using Xunit;
+
+namespace TrimAssist.Core.Tests.Proposals;
+
+public sealed class TrimPlannerTests
+{
+    private static readonly Dbfs Target = new(-12);
+
+    private static readonly InputSettings Usual = new() { Input = 1, Trim = new Decibels(30), PadOn = false, Muted = false };
+
+    [Fact]
+    public void A_hot_input_comes_down_to_land_on_the_target()
+    {
+        var step = Assert.Single(Plan(Heard(aim: -4.5)).Steps);
+
+        // 30 − 7.5 lies between two steps of 1 dB: the lower one.
+        Assert.Equal((ProposalKind.Trim, SettingValue.Gain(22)), (step.Kind, step.To));
+    }
+
+    [Fact]
+    public void Every_proposed_trim_is_a_setting_of_the_desk_and_never_lands_above_the_target() =>
+        Gen.Select(Gen.Double[-60, 3], Gen.Double[0, 60], Gen.Double[0.1, 6]).Sample((aim, now, step) =>
+        {
+            var trim = new TrimControl(0, 60, step, 0.05, false, []);
+            var desk = GateBench.Describe([]) with { Trim = trim, Pad = null };
+            var current = TrimGrid.AtMost(trim, now);
+            var plan = TrimPlanner.Plan(desk, [Usual with { Trim = new Decibels(current) }], Heard(aim), Target, mayRaise: true);
+            if (plan.Steps.Count == 0)
+                return true;
+            var to = plan.Steps[0].To.Db!.Value;
+            var onGrid = Math.Abs((to / step) - Math.Round(to / step)) < 1e-4;
+            var lands = aim + to - current;
+            return onGrid && to is >= 0 and <= 60 && (lands <= Target.Value + 1e-4 || to == 0);
+        });
+
+    [Fact]
+    public void A_trim_that_is_right_is_left_alone()
+    {
+        var plan = Plan(Heard(aim: -12.4));
+
+        Assert.Empty(plan.Steps);
+        Assert.Equal("The trim is right as it is.", plan.Advice);
+    }
+
+    [Fact]
+    public void No_increase_is_planned_during_the_show_but_a_decrease_is()
+    {
+        Assert.Empty(Plan(Heard(aim: -30), mayRaise: false).Steps);
+        Assert.Single(Plan(Heard(aim: -3), mayRaise: false).Steps);
+    }
+
+    [Fact]
+    public void Too_little_playing_gives_the_reason_and_no_trim()
+    {
+        var plan = Plan(Heard(aim: -3) with { Prediction = null, Withheld = "Heard 4 s of playing, want 10." });
+
+        Assert.Empty(plan.Steps);
+        Assert.Equal("Heard 4 s of playing, want 10.", plan.Advice);
+    }
+
+    [Fact]
+    public void A_trim_that_the_desk_has_not_told_gives_advice_and_no_proposal() =>
+        Assert.Empty(Plan(Heard(aim: -3), Usual with { Trim = null }).Steps);
+
+    [Theory]
+    [InlineData(MeterTap.Unknown)]
+    [InlineData(MeterTap.Processing)]
+    [InlineData(MeterTap.Fader)]
+    public void Meters_that_do_not_read_the_preamp_give_no_trim(MeterTap tap)
+    {
+        var desk = GateBench.Describe([]) with { Meter = new MeterTraits(0.05, Tap: tap, FollowsMute: false) };
+
+        Assert.Empty(TrimPlanner.Plan(desk, [Usual], Heard(aim: -3), Target, mayRaise: true).Steps);
+    }
+
+    [Fact]
+    public void A_source_too_hot_for_the_lowest_trim_gets_the_pad_in_behind_a_mute()
+    {
+        var plan = Plan(Heard(aim: 0), Usual with { Trim = new Decibels(4) });
+
+        Assert.Equal([ProposalKind.Mute, ProposalKind.Pad, ProposalKind.Trim, ProposalKind.Unmute], plan.Steps.Select(step => step.Kind));
+        // 4 dB now, 12 dB down and 20 dB of pad back: 12 dB.
+        Assert.Equal(SettingValue.Gain(12), plan.Steps[2].To);
+    }
+
+    [Fact]
+    public void A_pad_left_in_comes_out_only_after_the_trim_came_down()
+    {
+        var plan = Plan(Heard(aim: -14), Usual with { Trim = new Decibels(58), PadOn = true });
+
+        Assert.Equal(
+            [ProposalKind.Mute, ProposalKind.Trim, ProposalKind.Pad, ProposalKind.Trim, ProposalKind.Unmute], plan.Steps.Select(step => step.Kind));
+        Assert.Equal((SettingValue.Gain(38), SettingValue.Gain(40)), (plan.Steps[1].To, plan.Steps[3].To));
+    }
+
+    [Fact]
+    public void An_input_that_somebody_else_muted_is_never_unmuted()
+    {
+        var plan = Plan(Heard(aim: -14), Usual with { Trim = new Decibels(58), PadOn = true, Muted = true });
+
+        Assert.DoesNotContain(plan.Steps, step => step.Kind is ProposalKind.Mute or ProposalKind.Unmute);
+    }
+
+    [Fact]
+    public void Halves_of_a_pair_with_different_trims_are_left_to_the_engineer() => Assert.Empty(TrimPlanner.Plan(
+        GateBench.Describe([]), [Usual, Usual with { Input = 2, Trim = new Decibels(24) }], Heard(aim: -3), Target, mayRaise: true).Steps);
+
+    private static TrimPlan Plan(InputReport heard, InputSettings? settings = null, bool mayRaise = true) =>
+        TrimPlanner.Plan(GateBench.Describe([]), [settings ?? Usual], heard, Target, mayRaise);
+
+    private static InputReport Heard(double aim) => new(
+        1, 40, new Dbfs(-80), new Dbfs(aim - 6), null, null, 0, false,
+        new ShowPrediction(new(aim - 8), new(aim - 2), new(aim + 4), new(aim), Confidence.Medium, 4, 2, false), null);
+}

@@ -1,0 +1,24 @@
+using TrimAssist.Fuzz.Targets;
+
+namespace TrimAssist.Fuzz;
+
+/// <summary>Takes one input of the fuzzer.</summary>
+public delegate void FuzzTarget(ReadOnlySpan<byte> bytes);
+
+/// <summary>The fuzz targets by name.</summary>
+public static class FuzzTargets
+{
+    /// <summary>All names, for the usage line.</summary>
+    public static IReadOnlyList<string> Names { get; } = ["osc", "osc-pattern", "slip", "midi", "rtp-midi"];
+
+    /// <summary>The target of this name; null when there is none.</summary>
+    public static FuzzTarget? Find(string name) => name switch
+    {
+        "osc" => OscTarget.Run,
+        "osc-pattern" => OscPatternTarget.Run,
+        "slip" => SlipTarget.Run,
+        "midi" => MidiTarget.Run,
+        "rtp-midi" => RtpMidiTarget.Run,
+        _ => null,
+    };
+}

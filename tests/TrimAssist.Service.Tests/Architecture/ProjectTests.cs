@@ -1,0 +1,59 @@
+using System.Reflection;
+using TrimAssist.Core.Gate;
+using TrimAssist.Protocols.Osc;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Architecture;
+
+/// <summary>The rules of the house that the compiler does not hold.</summary>
+public sealed class ProjectTests
+{
+    private static readonly Assembly Core = typeof(ConfirmationGate).Assembly;
+
+    private static readonly Assembly[] Shipped =
+    [
+        Core, typeof(OscPacketReader).Assembly, typeof(TrimAssist.Audio.Wav.WavError).Assembly, typeof(TrimAssist.Desk.Profiles.DeskProfile).Assembly,
+        typeof(TrimAssist.Journal.SqliteJournal).Assembly, typeof(TrimAssist.DemoDesk.BuiltInDesk).Assembly, typeof(Hosting.ServeOptions).Assembly,
+    ];
+
+    public static TheoryData<string, string[]> Knows => new()
+    {
+        { "TrimAssist.Core", [] },
+        { "TrimAssist.Protocols", [] },
+        { "TrimAssist.Audio", ["TrimAssist.Core"] },
+        { "TrimAssist.Desk", ["TrimAssist.Core", "TrimAssist.Protocols"] },
+        { "TrimAssist.Journal", ["TrimAssist.Core"] },
+        { "TrimAssist.DemoDesk", ["TrimAssist.Protocols", "TrimAssist.Audio"] },
+    };
+
+    [Theory]
+    [MemberData(nameof(Knows))]
+    public void A_project_knows_only_whom_it_may(string project, string[] allowed)
+    {
+        var assembly = Shipped.Single(one => one.GetName().Name == project);
+        var known = assembly.GetReferencedAssemblies().Select(one => one.Name!).Where(name => name.StartsWith("TrimAssist.", StringComparison.Ordinal));
+        Assert.Subset(allowed.ToHashSet(), known.ToHashSet());
+    }
+
+    [Fact]
+    public void The_pure_projects_reference_only_the_base_class_library()
+    {
+        foreach (var pure in new[] { Core, typeof(OscPacketReader).Assembly })
+            Assert.All(pure.GetReferencedAssemblies(), one => Assert.StartsWith("System.", one.Name, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Exactly_one_writer_to_a_desk_is_shipped() =>
+        Assert.Single(Shipped.SelectMany(one => one.GetTypes()), type => type is { IsClass: true } && type.IsAssignableTo(typeof(IDeskWriter)));
+
+    [Fact]
+    public void A_permission_cannot_be_made_outside_the_core() =>
+        Assert.All(typeof(ConfirmedChange).GetConstructors(BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic), maker =>
+            Assert.True(maker.IsAssembly && typeof(ConfirmedChange).IsSealed));
+
+    [Fact]
+    public void The_core_opens_its_inside_to_its_own_tests_only() =>
+        Assert.Equal(
+            ["TrimAssist.Core.Tests"],
+            Core.GetCustomAttributes<System.Runtime.CompilerServices.InternalsVisibleToAttribute>().Select(one => one.AssemblyName).Distinct());
+}
