@@ -29,4 +29,4 @@ afl-fuzz -V "$seconds" -t 10000 -m none -i "tests/TrimAssist.Fuzz/Corpus/$target
 
 crashes=$(find "$findings/default/crashes" "$findings/default/hangs" -type f ! -name README.txt | sort)
 grep -E '^(execs_done|execs_per_sec|corpus_count|saved_crashes|saved_hangs)' "$findings/default/fuzzer_stats"
-[ -z "$crashes" ] || { echo "findings:" >&2; echo "$crashes" >&2; exit 1; }
+[ -z "$crashes" ] || { echo "findings; replay without instrumentation: dotnet run --project tests/TrimAssist.Fuzz -- $target FILE" >&2; echo "$crashes" >&2; exit 1; }

@@ -10,7 +10,7 @@ if (args.Length == 0 || FuzzTargets.Find(args[0]) is not { } target)
 
 if (args.Length == 1)
 {
-    Fuzzer.OutOfProcess.Run(stream => target(ReadAll(stream)));
+    Fuzzer.Run(stream => target(ReadAll(stream)));
     return 0;
 }
 
