@@ -42,6 +42,13 @@ internal sealed class FreshReads(Func<ControlKind, int, double> heardAt, Func<Co
         }
     }
 
+    /// <summary>Ends every wait without an answer.</summary>
+    public void EndAll()
+    {
+        _waiting.ForEach(waiting => waiting.Done.TrySetResult(false));
+        _waiting.Clear();
+    }
+
     private sealed class Waiting(List<(ControlKind Kind, int Input)> open, double since, double deadline)
     {
         public List<(ControlKind Kind, int Input)> Open { get; } = open;
