@@ -35,7 +35,10 @@ internal sealed class MeterLog : IMeterSource
         while (reader.ReadLine() is { } line)
             survey.Row(++number, line);
         survey.Close();
-        return survey.Channels.Count > 0 ? new MeterLog(path, survey) : throw new UsageException($"{path}: no usable row. {survey.Warnings.FirstOrDefault()}".TrimEnd());
+        if (survey.Channels.Count > 0)
+            return new MeterLog(path, survey);
+        var first = survey.Warnings is [var warning, ..] ? $", beginning with {warning}" : "";
+        throw new UsageException($"{path}: no usable row{first}");
     }
 
     /// <inheritdoc/>

@@ -2,93 +2,47 @@ using TrimAssist.Core.Meters;
 
 namespace TrimAssist.Core.Listening.Jumps;
 
-/// <summary>Watches every input of a desk for bangs and overloads, frame by frame. Allocates nothing after construction.</summary>
+/// <summary>
+/// Watches every input of a desk for pops, crackle, steps, overloads, feedback, drop-outs and rising noise, frame by frame, and knows what
+/// all inputs did at once. Allocates nothing after construction.
+/// </summary>
+/// <remarks>
+/// A first word is out with the frame that jumped; within half a second a later word of the same id confirms, names or withdraws it. Read
+/// offline, only what was not withdrawn counts.
+/// </remarks>
 public sealed class StageListener
 {
-    /// <summary>A reading at or above full scale less this is an overload.</summary>
-    private const float FullScaleSlackDb = 0.1f;
-
-    /// <summary>An overload is over when none came for this long.</summary>
-    private const double OverloadEndsAfterS = 1;
-
-    /// <summary>After a change of gain at the desk nothing is found for this long: the change itself is no event.</summary>
-    private const double ChangeGuardS = 0.25;
-
-    private readonly Ear[] _ears;
-    private readonly double _frameS;
-    private int _nextId;
+    private readonly JumpListener[] _inputs;
 
     /// <summary>Makes listeners for inputs 1 to <paramref name="inputs"/>.</summary>
-    public StageListener(int inputs, MeterTraits traits)
+    public StageListener(int inputs, MeterTraits traits) : this(inputs, new JumpOptions(traits))
     {
-        _frameS = traits.FrameS;
-        _ears = [.. Enumerable.Range(0, inputs).Select(_ => new Ear(_frameS))];
     }
 
-    /// <summary>Hears one reading. Readings without a peak, or out of order, say nothing.</summary>
+    /// <summary>Makes listeners for inputs 1 to <paramref name="inputs"/>.</summary>
+    public StageListener(int inputs, JumpOptions options)
+    {
+        var (stage, voice) = (new Coherence(options.Meter.FrameS), new Voice());
+        _inputs = [.. Enumerable.Range(1, inputs).Select(input => new JumpListener(input, options, stage, voice))];
+    }
+
+    /// <summary>Hears one reading. Readings without a peak, out of order, or of an unknown input say nothing.</summary>
     public void Observe(in MeterReading reading, FindingRing found)
     {
-        var ear = _ears[reading.Input - 1];
-        if (float.IsNaN(reading.PeakDbfs) || !(reading.TimeS > ear.LastS))
-            return;
-        ear.LastS = reading.TimeS;
-        Overload(ear, reading, found);
-        var word = ear.Pops.Observe(reading);
-        if (reading.TimeS < ear.QuietUntilS)
-            return;
-        if (word == PopWord.Raised)
-        {
-            ear.Pop = new Finding(++_nextId, reading.Input, FindingKind.Pop, FindingStage.Raised, reading.TimeS, (float)ear.Pops.SizeDb, reading.PeakDbfs);
-            found.Add(ear.Pop);
-        }
-        else if (word == PopWord.Withdrawn && ear.Pop.Id != 0)
-        {
-            found.Add(ear.Pop with { Stage = FindingStage.Withdrawn });
-        }
+        if ((uint)(reading.Input - 1) < (uint)_inputs.Length)
+            _inputs[reading.Input - 1].Observe(reading, found);
     }
 
-    /// <summary>Takes note that the desk's gain for an input changed: the jump that follows is no event.</summary>
+    /// <summary>Takes note that somebody changed an input at the desk: the jump that follows is no event.</summary>
     /// <param name="input">The input.</param>
     /// <param name="timeS">When, in the readings' time.</param>
     /// <param name="fullScaleDbfs">Full scale at the tap from now on.</param>
-    public void SettingsChanged(int input, double timeS, double fullScaleDbfs)
+    /// <param name="muted">Whether the input is muted now; <see langword="null"/> where that did not change.</param>
+    public void SettingsChanged(int input, double timeS, double fullScaleDbfs, bool? muted = null)
     {
-        var old = _ears[input - 1];
-        _ears[input - 1] = new Ear(_frameS) { LastS = old.LastS, QuietUntilS = timeS + ChangeGuardS, FullScaleDbfs = (float)fullScaleDbfs, Overload = old.Overload };
+        if ((uint)(input - 1) < (uint)_inputs.Length)
+            _inputs[input - 1].SettingsChanged(timeS, muted, fullScaleDbfs);
     }
 
-    private void Overload(Ear ear, in MeterReading reading, FindingRing found)
-    {
-        if (reading.PeakDbfs >= ear.FullScaleDbfs - FullScaleSlackDb)
-        {
-            ear.OverloadSeenS = reading.TimeS;
-            if (ear.Overload.Id != 0)
-                return;
-            ear.Overload = new Finding(
-                ++_nextId, reading.Input, FindingKind.Overload, FindingStage.Raised, reading.TimeS, reading.PeakDbfs - ear.FullScaleDbfs, reading.PeakDbfs);
-            found.Add(ear.Overload);
-        }
-        else if (ear.Overload.Id != 0 && reading.TimeS - ear.OverloadSeenS > OverloadEndsAfterS)
-        {
-            found.Add(ear.Overload with { Stage = FindingStage.Ended });
-            ear.Overload = default;
-        }
-    }
-
-    private sealed class Ear(double frameS)
-    {
-        public PopWatch Pops { get; } = new(frameS);
-
-        public double LastS { get; set; } = double.NegativeInfinity;
-
-        public double QuietUntilS { get; init; } = double.NegativeInfinity;
-
-        public float FullScaleDbfs { get; init; }
-
-        public Finding Pop { get; set; }
-
-        public Finding Overload { get; set; }
-
-        public double OverloadSeenS { get; set; }
-    }
+    internal void TraceInto(int input, RiseTrace trace) => _inputs[input - 1].Trace = trace;
 }

@@ -1,0 +1,145 @@
+using TrimAssist.Core.Meters;
+
+namespace TrimAssist.Core.Listening.Jumps;
+
+/// <summary>Watches one input for everything that jumps. Allocates nothing after construction.</summary>
+internal sealed class JumpListener
+{
+    /// <summary>After a change at the desk nothing is found for this long: the change itself is no event.</summary>
+    private const double ChangeGuardS = 0.25;
+
+    /// <summary>A gap this many frames long starts a new history.</summary>
+    private const double GapFrames = 8;
+
+    /// <summary>A crackle or a ring is over when nothing more of it came for this long.</summary>
+    private const double OverAfterS = 2;
+
+    /// <summary>A level that falls away after a bang is a plug pulled, not a drop-out, for this long.</summary>
+    private const double AfterBangS = 1.5;
+
+    private readonly int _input;
+    private readonly JumpOptions _options;
+    private readonly Voice _voice;
+    private readonly LevelHistory _history;
+    private readonly RiseWatch _rises;
+    private readonly CrackleWatch _crackle;
+    private readonly RingWatch _ring;
+    private readonly DropoutWatch _dropout;
+    private readonly NoiseRiseWatch _noise;
+    private readonly OverloadWatch _overload = new();
+    private Lasting _crackling;
+    private Lasting _ringing;
+    private Finding _away;
+    private double _lastS = double.NegativeInfinity;
+    private double _quietUntilS = double.NegativeInfinity;
+    private bool _muted;
+
+    public JumpListener(int input, JumpOptions options, Coherence stage, Voice voice)
+    {
+        (_input, _options, _voice) = (input, options, voice);
+        _history = new LevelHistory(options.Meter.FrameS, options.SineCrestDb);
+        _rises = new RiseWatch(input, options, _history, stage, voice);
+        _crackle = new CrackleWatch(_history);
+        _ring = new RingWatch(_history);
+        _dropout = new DropoutWatch(_history);
+        _noise = new NoiseRiseWatch(options.Meter.FrameS);
+        _overload.FullScaleDbfs = (float)options.FullScaleDbfs;
+    }
+
+    public RiseTrace? Trace { set => _rises.Trace = value; }
+
+    public void Observe(in MeterReading reading, FindingRing found)
+    {
+        if (float.IsNaN(reading.PeakDbfs) || !(reading.TimeS > _lastS) || !double.IsFinite(reading.TimeS))
+            return;
+        if (reading.TimeS - _lastS > GapFrames * _options.Meter.FrameS)
+            Forget();
+        _lastS = reading.TimeS;
+        if (_muted && _options.Meter.FollowsMute is not false)
+            return;
+        _overload.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
+        _history.Push(reading.PeakDbfs, reading.RmsDbfs);
+        if (reading.TimeS < _quietUntilS)
+            return;
+        _rises.Look(reading.TimeS, found);
+        Crackle(reading, found);
+        Ring(reading, found);
+        Dropout(reading, found);
+        if (_noise.Look(_history.Rms(0)))
+            _voice.Raise(found, _input, FindingKind.NoiseRise, reading.TimeS, _noise.RoseDb, float.NaN);
+    }
+
+    /// <summary>Takes in a change made at the desk: what was heard before it says nothing about what comes.</summary>
+    public void SettingsChanged(double timeS, bool? muted, double fullScaleDbfs)
+    {
+        _overload.FullScaleDbfs = (float)fullScaleDbfs;
+        _muted = muted ?? _muted;
+        _quietUntilS = timeS + ChangeGuardS;
+        Forget();
+    }
+
+    private void Forget()
+    {
+        _history.Clear();
+        _rises.Clear();
+        _dropout.Clear();
+        _noise.Clear();
+    }
+
+    private void Crackle(in MeterReading reading, FindingRing found)
+    {
+        if (_crackle.Look(reading.TimeS))
+        {
+            var bang = _rises.Last;
+            if (_crackling.Finding.Id != 0)
+                _crackling = _crackling with { SeenS = reading.TimeS };
+            else if (bang.Id != 0 && bang.Kind == FindingKind.Pop && reading.TimeS - bang.TimeS < 1)
+                _crackling = Say(bang with { Kind = FindingKind.Crackle, Stage = FindingStage.Refined }, reading.TimeS, found);
+            else
+                _crackling = new(_voice.Raise(found, _input, FindingKind.Crackle, reading.TimeS, _history.Peak(2) - _history.Lowest(0, 4), _history.Peak(2)), reading.TimeS);
+        }
+
+        End(ref _crackling, reading.TimeS, found);
+    }
+
+    private void Ring(in MeterReading reading, FindingRing found)
+    {
+        if (_ring.Look())
+        {
+            _ringing = _ringing.Finding.Id != 0
+                ? _ringing with { SeenS = reading.TimeS }
+                : new(_voice.Raise(found, _input, FindingKind.Ring, reading.TimeS, _ring.GrowthDb, reading.PeakDbfs), reading.TimeS);
+        }
+
+        End(ref _ringing, reading.TimeS, found);
+    }
+
+    private void Dropout(in MeterReading reading, FindingRing found)
+    {
+        if (_dropout.Look(reading.TimeS) && (_rises.Last.Id == 0 || _rises.Last.Stage != FindingStage.Refined || reading.TimeS - _rises.Last.TimeS > AfterBangS))
+        {
+            _away = _voice.Raise(found, _input, FindingKind.Dropout, reading.TimeS, -_dropout.FellDb, float.NaN);
+        }
+        else if (_away.Id != 0 && !_dropout.Away)
+        {
+            found.Add(_away with { Stage = FindingStage.Ended });
+            _away = default;
+        }
+    }
+
+    private static Lasting Say(in Finding finding, double timeS, FindingRing found)
+    {
+        found.Add(finding);
+        return new(finding, timeS);
+    }
+
+    private static void End(ref Lasting lasting, double timeS, FindingRing found)
+    {
+        if (lasting.Finding.Id == 0 || timeS - lasting.SeenS <= OverAfterS)
+            return;
+        found.Add(lasting.Finding with { Stage = FindingStage.Ended });
+        lasting = default;
+    }
+
+    private readonly record struct Lasting(Finding Finding, double SeenS);
+}

@@ -1,0 +1,35 @@
+namespace TrimAssist.Core.Listening.Jumps;
+
+/// <summary>How quiet this input gets while it is connected: the lowest reading of the last half minute.</summary>
+internal sealed class RestFloor(double frameS)
+{
+    private const int Blocks = 30;
+
+    private readonly int _blockFrames = Math.Max(1, (int)Math.Round(1 / frameS));
+    private readonly float[] _lowest = new float[Blocks];
+    private float _current = float.MaxValue;
+    private int _inBlock;
+    private long _full;
+
+    /// <summary>The lowest reading in dBFS; NaN until one second was heard.</summary>
+    public float Dbfs { get; private set; } = float.NaN;
+
+    public void Clear()
+    {
+        (_current, _inBlock, _full, Dbfs) = (float.MaxValue, 0, 0, float.NaN);
+    }
+
+    public void Add(float peak)
+    {
+        _current = Math.Min(_current, peak);
+        if (!float.IsNaN(Dbfs))
+            Dbfs = Math.Min(Dbfs, peak);
+        if (++_inBlock < _blockFrames)
+            return;
+        _lowest[_full++ % Blocks] = _current;
+        (_current, _inBlock) = (float.MaxValue, 0);
+        Dbfs = float.MaxValue;
+        for (var i = 0; i < Math.Min(_full, Blocks); i++)
+            Dbfs = Math.Min(Dbfs, _lowest[i]);
+    }
+}

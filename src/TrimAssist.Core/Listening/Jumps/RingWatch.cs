@@ -1,0 +1,58 @@
+namespace TrimAssist.Core.Listening.Jumps;
+
+/// <summary>Hears feedback build up: a tone, so peak and RMS lie a sine apart, that grows on a straight line of dB.</summary>
+internal sealed class RingWatch(LevelHistory history)
+{
+    private const double WindowS = 0.6;
+
+    /// <summary>A sine's crest and what little of the music still shows through.</summary>
+    private const float TonalCrestDb = 5;
+
+    private const float TonalShare = 0.8f;
+    private const float GrowthDbPerS = 6;
+    private const float FastestDbPerS = 60;
+    private const float LeastGrowthDb = 4;
+    private const float StraightDb = 1.5f;
+    private const float LeastStepDb = -1;
+    private const float AudibleDbfs = -60;
+
+    /// <summary>Without RMS nothing says that it is one tone, so the line must be longer and straighter.</summary>
+    private const float PeakOnlyGrowthDb = 8;
+    private const float PeakOnlyStraightDb = 0.6f;
+
+    private readonly int _frames = history.Frames(WindowS);
+
+    /// <summary>Growth in dB over the window that was found.</summary>
+    public float GrowthDb { get; private set; }
+
+    /// <summary>Looks at the newest frame; true while a tone grows.</summary>
+    public bool Look()
+    {
+        if (history.Count < _frames || history.Peak(0) < AudibleDbfs || (history.HasRms && history.Crest(0) > TonalCrestDb + 2))
+            return false;
+        double sum = 0, moment = 0, squares = 0;
+        var tonal = 0;
+        var middle = (_frames - 1) / 2.0;
+        for (var b = 0; b < _frames; b++)
+        {
+            double level = history.Rms(b);
+            if (b > 0 && history.Rms(b - 1) - level < LeastStepDb)
+                return false;
+            sum += level;
+            moment += (middle - b) * level;
+            squares += level * level;
+            tonal += history.Crest(b) < TonalCrestDb ? 1 : 0;
+        }
+
+        var spread = ((double)_frames * _frames * _frames - _frames) / 12;
+        var slope = moment / spread;
+        var perS = slope / history.FrameS;
+        GrowthDb = (float)(slope * (_frames - 1));
+        if (perS < GrowthDbPerS || perS > FastestDbPerS)
+            return false;
+        var off = Math.Sqrt(Math.Max(0, (squares / _frames) - (sum / _frames * (sum / _frames)) - (slope * slope * spread / _frames)));
+        return history.HasRms
+            ? off < StraightDb && GrowthDb >= LeastGrowthDb && tonal >= TonalShare * _frames
+            : off < PeakOnlyStraightDb && GrowthDb >= PeakOnlyGrowthDb;
+    }
+}

@@ -1,0 +1,71 @@
+namespace TrimAssist.Core.Listening.Jumps;
+
+/// <summary>
+/// How this input's own onsets look: a drum repeats its hit and a player a note, a plug is pulled once. Remembers the last onsets that
+/// turned out harmless.
+/// </summary>
+internal sealed class RiseHabit
+{
+    /// <summary>Numbers that describe one onset.</summary>
+    public const int ShapeLength = 8;
+
+    private const int Room = 24;
+
+    /// <summary>With this many onsets remembered an input counts as known.</summary>
+    private const int KnownFrom = 3;
+
+    /// <summary>A strange onset's distance in dB; no onset lies further away.</summary>
+    private const float Farthest = 15f;
+
+    private readonly float[] _shapes = new float[Room * ShapeLength];
+    private readonly float[] _peaks = new float[Room];
+    private readonly float[] _rises = new float[Room];
+    private long _count;
+
+    public bool Known => _count >= KnownFrom;
+
+    public void Remember(ReadOnlySpan<float> shape, float peak, float rise)
+    {
+        var at = (int)(_count++ % Room);
+        shape.CopyTo(_shapes.AsSpan(at * ShapeLength, ShapeLength));
+        (_peaks[at], _rises[at]) = (peak, rise);
+    }
+
+    /// <summary>Whether three remembered onsets came near this peak and this rise: then there is nothing to cry about at once.</summary>
+    public bool IsUsual(float peak, float rise, float slackDb)
+    {
+        var like = 0;
+        for (var i = 0; i < Math.Min(_count, Room); i++)
+        {
+            if (_peaks[i] >= peak - slackDb && _rises[i] >= rise - (2 * slackDb))
+                like++;
+        }
+
+        return like >= KnownFrom;
+    }
+
+    /// <summary>Root mean square distance in dB to the nearest and the third nearest remembered onset.</summary>
+    public (float Nearest, float Third) Distance(ReadOnlySpan<float> shape)
+    {
+        var (first, second, third) = (Farthest, Farthest, Farthest);
+        for (var i = 0; i < Math.Min(_count, Room); i++)
+        {
+            var sum = 0f;
+            for (var k = 0; k < ShapeLength; k++)
+            {
+                var off = shape[k] - _shapes[(i * ShapeLength) + k];
+                sum += off * off;
+            }
+
+            var distance = MathF.Sqrt(sum / ShapeLength);
+            if (distance < first)
+                (first, second, third) = (distance, first, second);
+            else if (distance < second)
+                (second, third) = (distance, second);
+            else if (distance < third)
+                third = distance;
+        }
+
+        return (first, third);
+    }
+}

@@ -1,0 +1,130 @@
+namespace TrimAssist.Core.Listening.Jumps;
+
+/// <summary>
+/// Follows every rise of one input: speaks at once where it could hurt, and after half a second confirms, names or takes back.
+/// </summary>
+internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory history, Coherence stage, Voice voice)
+{
+    /// <summary>What counts as a rise: over the last 0.1 s by this much and over the last second by a just visible bit.</summary>
+    private const float RiseDb = 6;
+
+    private const float OverSecondDb = 3;
+
+    /// <summary>Quieter rises cannot hurt and are left alone.</summary>
+    private const float FaintDbfs = -65;
+
+    /// <summary>A rise to this level can hurt ears and drivers: say so in the same frame.</summary>
+    private const float HurtsDbfs = -22;
+
+    /// <summary>The least jump over the second before that is worth a word before it is understood.</summary>
+    private const float StartlesDb = 15;
+
+    /// <summary>An onset within this of three remembered ones is the player's usual one.</summary>
+    private const float UsualDb = 3;
+
+    /// <summary>One bang, one word.</summary>
+    private const double ApartS = 0.5;
+
+    private const int Room = 32;
+
+    private readonly Pending[] _pending = new Pending[Room];
+    private readonly RiseHabit _habit = new();
+    private readonly AfterRise _after = new();
+    private readonly int _watchFrames = history.Frames(AfterRise.WatchS);
+    private readonly int _tenth = history.Frames(0.1);
+    private readonly int _second = history.Frames(1);
+    private readonly int _half = history.Frames(0.5);
+    private long _first;
+    private long _next;
+    private float _loudest = LevelHistory.Silence;
+    private Finding _last;
+
+    /// <summary>The latest pop that was raised or confirmed; its id is 0 where there was none.</summary>
+    public Finding Last => _last;
+
+    /// <summary>What the last judged rise weighed; for fitting and for the pictures.</summary>
+    public RiseTrace? Trace { get; set; }
+
+    public void Clear() => (_first, _next, _loudest) = (0, 0, LevelHistory.Silence);
+
+    public void Look(double timeS, FindingRing found)
+    {
+        var peak = history.Peak(0);
+        var over = history.Count > 2 ? peak - history.Highest(1, _tenth) : 0;
+        if (over > OverSecondDb)
+        {
+            var rise = Math.Clamp(peak - history.Highest(1, _half), 0, 20);
+            if (rise > OverSecondDb)
+            {
+                history.Rise(0) = rise;
+                stage.Note(stage.FrameAt(timeS), rise);
+            }
+
+            var jump = peak - history.Highest(1, _second);
+            if (over >= RiseDb && jump >= OverSecondDb && peak >= FaintDbfs)
+                Begin(timeS, peak, jump, found);
+        }
+
+        while (_first < _next && history.Count - _pending[_first % Room].Count >= _watchFrames)
+            Judge(ref _pending[_first++ % Room], found);
+        _loudest = Math.Max(_loudest, peak);
+    }
+
+    private void Begin(double timeS, float peak, float jump, FindingRing found)
+    {
+        if (_next - _first == Room)
+            return;
+        ref var rise = ref _pending[_next++ % Room];
+        rise = new Pending(history.Count, timeS, stage.FrameAt(timeS), _loudest, jump, default);
+        if (peak < HurtsDbfs || jump < StartlesDb || timeS - _last.TimeS < ApartS || _habit.IsUsual(peak, jump, UsualDb))
+            return;
+        _last = voice.Raise(found, input, FindingKind.Pop, timeS, jump, peak);
+        rise = rise with { Said = _last };
+    }
+
+    private void Judge(ref Pending rise, FindingRing found)
+    {
+        Span<float> shape = stackalloc float[RiseHabit.ShapeLength];
+        Span<float> terms = stackalloc float[PopEvidence.Terms];
+        var age = (int)(history.Count - rise.Count);
+        var m = _after;
+        m.Measure(history, age, shape);
+        var (othersDb, others) = stage.Around(rise.Frame);
+        for (var back = Math.Max(0, age - 1); back <= age + 1; back++)
+        {
+            othersDb -= history.Rise(back);
+            others -= history.Rise(back) > 0 ? 1 : 0;
+        }
+
+        PopEvidence.Weigh(m, _habit, shape, othersDb, others, m.Top - rise.Loudest, terms);
+        var odds = PopEvidence.LogOdds(terms) - (float)options.Strictness;
+        var step = StepWatch.IsStepOfNoise(m, others);
+        Trace?.Take(rise.TimeS, m, others, odds, terms);
+        if (odds > 0 || step)
+        {
+            Confirm(rise, step ? FindingKind.StepUp : FindingKind.Pop, m, found);
+        }
+        else
+        {
+            _habit.Remember(shape, m.Top, rise.Jump);
+            if (rise.Said.Id != 0)
+                found.Add(rise.Said with { Stage = FindingStage.Withdrawn });
+        }
+    }
+
+    private void Confirm(in Pending rise, FindingKind kind, AfterRise m, FindingRing found)
+    {
+        var size = kind == FindingKind.StepUp ? m.End - m.Rest : rise.Jump;
+        if (rise.Said.Id != 0)
+        {
+            _last = rise.Said with { Kind = kind, Stage = FindingStage.Refined, SizeDb = size, PeakDbfs = m.Top };
+            found.Add(_last);
+        }
+        else if (rise.TimeS - _last.TimeS >= ApartS || _last.Id == 0 || _last.Stage == FindingStage.Raised)
+        {
+            _last = voice.Raise(found, input, kind, rise.TimeS, size, m.Top) with { Stage = FindingStage.Refined };
+        }
+    }
+
+    private readonly record struct Pending(long Count, double TimeS, long Frame, float Loudest, float Jump, Finding Said);
+}
