@@ -68,7 +68,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _asks = new AskBook(profile, _book.HeardAt);
         _link = new LinkWatch(profile.Meters.Min(meter => meter.Traits.FrameS));
         _subscriptions = new SubscriptionKeeper(profile, _sockets, Send);
-        _reads = new FreshReads(_book.HeardAt, Ask);
+        _reads = new FreshReads(Ask);
         _ask = (kind, input) => Ask(kind, input);
         Words = new AwaitedWords(Ask);
         _engines = new EngineWatch(_link.StaleAfterS);
@@ -190,7 +190,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
 
     void ISettingsListener.OnHeard(ControlKind kind, int input, double now)
     {
-        _reads.Tick(now);
+        _reads.Heard(kind, input);
         Words.Heard(kind, input);
     }
 
@@ -204,8 +204,6 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     }
 
     internal double Elapsed() => _time.GetElapsedTime(_began).TotalSeconds;
-
-    internal double HeardAt(ControlKind kind, int input) => _book.HeardAt(kind, input);
 
     internal SettingValue? Value(ControlKind kind, int input) => _book.Value(kind, input);
 

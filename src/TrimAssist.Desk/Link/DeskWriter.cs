@@ -61,11 +61,10 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
         while (true)
         {
             var waited = session.Elapsed() - word.SentAt;
-            var heard = change.Inputs.Where(input => session.HeardAt(control.Kind, input) >= word.CountsFrom).ToArray();
-            var taken = heard.Where(input => session.Value(control.Kind, input) is { } now && now.Matches(change.To, control.ToleranceDb)).ToArray();
+            var taken = word.Heard.Where(input => session.Value(control.Kind, input) is { } now && now.Matches(change.To, control.ToleranceDb)).ToArray();
             if (taken.Length == change.Inputs.Count)
                 return new(WriteResult.Applied, session.Value(control.Kind, taken[0]), "Read back from the desk.");
-            if (heard.Except(taken).FirstOrDefault() is var other and > 0 && waited >= LastWordAfterS)
+            if (word.Heard.Except(taken).FirstOrDefault() is var other and > 0 && waited >= LastWordAfterS)
                 return new(WriteResult.Failed, session.Value(control.Kind, other), $"The desk answered {session.Value(control.Kind, other)} on input {other}.");
             if (waited >= UnknownAfterS)
                 return new(WriteResult.Unknown, null, "Sent, and the desk never said what it did.");

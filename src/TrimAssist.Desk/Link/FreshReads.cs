@@ -3,7 +3,7 @@ using TrimAssist.Desk.Profiles;
 namespace TrimAssist.Desk.Link;
 
 /// <summary>Fresh readings that somebody waits for: asks, asks again, and ends the wait when all have answered or time is up.</summary>
-internal sealed class FreshReads(Func<ControlKind, int, double> heardAt, Func<ControlKind, int, bool> ask)
+internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
 {
     private static readonly double[] AskAgainAfterS = [0.15, 0.35, 0.8, 1.5, 2.3];
 
@@ -13,25 +13,41 @@ internal sealed class FreshReads(Func<ControlKind, int, double> heardAt, Func<Co
     /// <returns>Whether every control that can be asked answered in time.</returns>
     public Task<bool> ReadAsync(IEnumerable<(ControlKind Kind, int Input)> wanted, double now, double timeoutS)
     {
-        var asked = wanted.Where(one => ask(one.Kind, one.Input)).ToList();
-        if (asked.Count == 0)
-            return Task.FromResult(false);
-        var waiting = new Waiting(asked, now, now + timeoutS);
+        var waiting = new Waiting([.. wanted], now, now + timeoutS);
         _waiting.Add(waiting);
+        foreach (var one in waiting.Open.ToArray())
+        {
+            if (!ask(one.Kind, one.Input))
+                waiting.Leave(one);
+            else
+                waiting.Asks++;
+        }
+
+        if (waiting.Asks == 0 && _waiting.Remove(waiting))
+            waiting.Done.TrySetResult(false);
         return waiting.Done.Task;
     }
 
-    /// <summary>Ends what is answered, asks again, and ends what has waited too long.</summary>
+    /// <summary>The desk told a control's value.</summary>
+    public void Heard(ControlKind kind, int input)
+    {
+        for (var index = _waiting.Count - 1; index >= 0; index--)
+        {
+            _waiting[index].Open.Remove((kind, input));
+            if (_waiting[index].Open.Count == 0)
+                EndAt(index);
+        }
+    }
+
+    /// <summary>Asks again, and ends what has waited too long.</summary>
     public void Tick(double now)
     {
         for (var index = _waiting.Count - 1; index >= 0; index--)
         {
             var waiting = _waiting[index];
-            waiting.Open.RemoveAll(one => heardAt(one.Kind, one.Input) >= waiting.Since);
-            if (waiting.Open.Count == 0 || now >= waiting.Deadline)
+            if (now >= waiting.Deadline)
             {
-                _waiting.RemoveAt(index);
-                waiting.Done.TrySetResult(waiting.Open.Count == 0);
+                EndAt(index);
             }
             else if (waiting.Asked < AskAgainAfterS.Length && now - waiting.Since >= AskAgainAfterS[waiting.Asked])
             {
@@ -40,6 +56,13 @@ internal sealed class FreshReads(Func<ControlKind, int, double> heardAt, Func<Co
                     ask(kind, input);
             }
         }
+    }
+
+    private void EndAt(int index)
+    {
+        var waiting = _waiting[index];
+        _waiting.RemoveAt(index);
+        waiting.Done.TrySetResult(waiting.Open.Count == 0 && waiting.IsWhole);
     }
 
     /// <summary>Ends every wait without an answer.</summary>
@@ -57,7 +80,21 @@ internal sealed class FreshReads(Func<ControlKind, int, double> heardAt, Func<Co
 
         public double Deadline { get; } = deadline;
 
+        /// <summary>Whether every control could be asked for, the source aside, which not every desk tells.</summary>
+        public bool IsWhole { get; private set; } = true;
+
+        /// <summary>Controls that could be asked for at all.</summary>
+        public int Asks { get; set; }
+
+        /// <summary>How often they were asked for again.</summary>
         public int Asked { get; set; }
+
+        /// <summary>Gives up on a control that cannot be asked for.</summary>
+        public void Leave((ControlKind Kind, int Input) one)
+        {
+            Open.Remove(one);
+            IsWhole &= one.Kind == ControlKind.Source;
+        }
 
         public TaskCompletionSource<bool> Done { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
     }

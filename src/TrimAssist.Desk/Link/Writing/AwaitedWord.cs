@@ -19,8 +19,11 @@ internal sealed class AwaitedWord(ControlProfile control, IReadOnlyList<int> inp
     /// <summary>How often the desk was asked since.</summary>
     public int Asked { get; set; }
 
-    /// <summary>What the desk says from then on counts: everything after the send, or only answers where the profile does not trust echoes.</summary>
-    public double CountsFrom { get; set; } = control.Verify == VerifyBy.Echo ? sentAt : double.PositiveInfinity;
+    /// <summary>Whether what the desk says counts: everything after the send, or only answers where the profile does not trust echoes.</summary>
+    public bool Counts { get; set; } = control.Verify == VerifyBy.Echo;
+
+    /// <summary>The inputs of which the desk has spoken since.</summary>
+    public HashSet<int> Heard { get; } = [];
 
     /// <summary>When the wait for the next word ends in any case, so that the writer looks at the clock.</summary>
     public double Until { get; private set; }

@@ -32,8 +32,11 @@ internal sealed class AwaitedWords(Func<ControlKind, int, bool> ask)
     {
         foreach (var word in _open)
         {
-            if (word.Control.Kind == kind && word.Inputs.Contains(input))
-                word.Wake();
+            if (word.Control.Kind != kind || !word.Inputs.Contains(input))
+                continue;
+            if (word.Counts)
+                word.Heard.Add(input);
+            word.Wake();
         }
     }
 
@@ -57,7 +60,7 @@ internal sealed class AwaitedWords(Func<ControlKind, int, bool> ask)
         word.Asked++;
         if (word.Control.Verify == VerifyBy.Echo && now - word.SentAt < EchoGraceS)
             return;
-        word.CountsFrom = Math.Min(word.CountsFrom, now);
+        word.Counts = true;
         foreach (var input in word.Inputs)
             ask(word.Control.Kind, input);
     }
