@@ -205,6 +205,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
 
     internal double Elapsed() => _time.GetElapsedTime(_began).TotalSeconds;
 
+    internal double HeardAt(ControlKind kind, int input) => _book.HeardAt(kind, input);
+
     internal SettingValue? Value(ControlKind kind, int input) => _book.Value(kind, input);
 
     internal string? SocketOf(int input) => _sockets[input];

@@ -18,7 +18,7 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
         foreach (var one in waiting.Open.ToArray())
         {
             if (!ask(one.Kind, one.Input))
-                waiting.Leave(one);
+                waiting.Open.Remove(one);
             else
                 waiting.Asks++;
         }
@@ -62,7 +62,7 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
     {
         var waiting = _waiting[index];
         _waiting.RemoveAt(index);
-        waiting.Done.TrySetResult(waiting.Open.Count == 0 && waiting.IsWhole);
+        waiting.Done.TrySetResult(waiting.Open.Count == 0);
     }
 
     /// <summary>Ends every wait without an answer.</summary>
@@ -80,21 +80,11 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
 
         public double Deadline { get; } = deadline;
 
-        /// <summary>Whether every control could be asked for, the source aside, which not every desk tells.</summary>
-        public bool IsWhole { get; private set; } = true;
-
         /// <summary>Controls that could be asked for at all.</summary>
         public int Asks { get; set; }
 
         /// <summary>How often they were asked for again.</summary>
         public int Asked { get; set; }
-
-        /// <summary>Gives up on a control that cannot be asked for.</summary>
-        public void Leave((ControlKind Kind, int Input) one)
-        {
-            Open.Remove(one);
-            IsWhole &= one.Kind == ControlKind.Source;
-        }
 
         public TaskCompletionSource<bool> Done { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
     }
