@@ -24,6 +24,9 @@ public sealed class DeskLoop : IAsyncDisposable
     private readonly TaskCompletionSource _ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private readonly UdpDeskSocket _socket;
     private readonly Action _turn;
+    private readonly Action _once;
+    private readonly IDeskSink _sink;
+    private readonly NoteLimit _faults = new();
     private readonly Thread _thread;
     private int _waiting;
     private bool _started;
@@ -41,6 +44,8 @@ public sealed class DeskLoop : IAsyncDisposable
             throw new DeskConnectException($"Desk \"{profile.Id}\": only UDP is spoken so far; the profile asks for {profile.Connection.Transport}.");
         _socket = new UdpDeskSocket(profile.Connection);
         _turn = turn;
+        _once = TakeIn;
+        _sink = sink;
         Session = new DeskSession(profile, sink, _socket, _socket.Sources, time, tap);
         _thread = new Thread(Run) { IsBackground = true, Name = $"desk {profile.Id}" };
     }
@@ -113,21 +118,41 @@ public sealed class DeskLoop : IAsyncDisposable
         SynchronizationContext.SetSynchronizationContext(new LoopContext(_posted));
         try
         {
-            Session.Start();
+            Guarded(Session.Start);
             while (!_stopping.IsCancellationRequested)
             {
-                _socket.Wait(LongestWait);
-                _socket.Drain(Session, MostAtOnce);
-                RunPosted();
-                Session.Tick();
-                _turn();
+                Guarded(_once);
+                Guarded(RunPosted);
+                Guarded(_turn);
             }
 
+            Session.End();
             RunPosted();
         }
         finally
         {
             _ended.SetResult();
+        }
+    }
+
+    private void TakeIn()
+    {
+        _socket.Wait(LongestWait);
+        _socket.Drain(Session, MostAtOnce);
+        Session.Tick();
+    }
+
+    // Whatever goes wrong in one turn, the desk is heard in the next: the watch must not end in the middle of a show.
+    private void Guarded(Action step)
+    {
+        try
+        {
+            step();
+        }
+        catch (Exception fault) when (fault is not OutOfMemoryException)
+        {
+            if (_faults.Count(Session.Elapsed()) is var many and > 0)
+                _sink.OnDeskNote(new DeskNote(DeskNoteKind.Fault, $"{many} faults inside the program, the last: {fault}"));
         }
     }
 

@@ -4,6 +4,7 @@ using TrimAssist.Core.Proposals;
 using TrimAssist.Desk.Link.Metering;
 using TrimAssist.Desk.Link.Settings;
 using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Link.Writing;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Protocols.Osc;
 
@@ -33,9 +34,13 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     private readonly LinkWatch _link;
     private readonly SubscriptionKeeper _subscriptions;
     private readonly FreshReads _reads;
-    private readonly WriteWords _words;
-    private readonly HashSet<(ControlKind, int)> _ownWrites = [];
-    private readonly FrameRate _rate = new();
+    private readonly EngineWatch _engines;
+    private readonly MeterSource _pace;
+    private readonly FrameRate _rate;
+    private readonly NoteLimit _droppedNotes = new();
+    private readonly NoteLimit _malformedNotes = new();
+    private readonly NoteLimit _unsentNotes = new();
+    private readonly Action<ControlKind, int> _ask;
     private double _now;
     private long _received;
     private long _dropped;
@@ -62,9 +67,13 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _router = new ControlRouter(profile, _sockets, _book);
         _asks = new AskBook(profile, _book.HeardAt);
         _link = new LinkWatch(profile.Meters.Min(meter => meter.Traits.FrameS));
-        _subscriptions = new SubscriptionKeeper(profile, Send);
-        _reads = new FreshReads(_book.HeardAt, Ask);
-        _words = new WriteWords(Ask);
+        _subscriptions = new SubscriptionKeeper(profile, _sockets, Send);
+        _reads = new FreshReads(Ask);
+        _ask = (kind, input) => Ask(kind, input);
+        Words = new AwaitedWords(Ask);
+        _engines = new EngineWatch(_link.StaleAfterS);
+        _pace = _meters.Take(profile.Meters.Count).MinBy(meter => meter.FrameS)!;
+        _rate = new FrameRate(_pace.FrameS);
     }
 
     /// <summary>The desk, as the domain may know it.</summary>
@@ -81,6 +90,9 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _received, _dropped, _malformed, _unmatched, _duplicates, _meters.Max(meter => meter.Frames), _meters.Max(meter => meter.Lost), _rate.PerSecond);
 
     internal DeskProfile Profile => _profile;
+
+    /// <summary>The changes under way.</summary>
+    internal AwaitedWords Words { get; }
 
     /// <summary>What the desk last said about an input.</summary>
     public InputSettings Settings(int input) => _book.Of(input);
@@ -99,19 +111,34 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         if (!_sources.Admits(from))
         {
             _dropped++;
+            if (_droppedNotes.Count(Elapsed()) is var many and > 0)
+                _sink.OnDeskNote(new DeskNote(DeskNoteKind.Dropped, $"{many} packets came from addresses that are not let in, the last from {Sender(from)}."));
             return;
         }
 
         _now = Elapsed();
+        var sender = SourceFilter.AddressOf(from);
+        if (_engines.IsFormer(sender, _now))
+        {
+            _dropped++;
+            return;
+        }
+
         _received++;
         _tap?.Received(packet, _now);
         _link.Packet(_now);
         var reader = new OscPacketReader(packet);
         while (reader.TryReadMessage(out var message))
-            Take(ref message);
-        _malformed += reader.DiscardedMessages;
-        if (reader.Error is not (OscError.None or OscError.UnknownTypeTag))
-            _malformed++;
+            Take(ref message, sender);
+        if (reader.Error != OscError.None)
+            Malformed(Math.Max(1, reader.DiscardedMessages), reader.Error.ToString());
+    }
+
+    /// <summary>Ends every wait: nobody will answer any more.</summary>
+    public void End()
+    {
+        _reads.EndAll();
+        Words.WakeAll();
     }
 
     /// <summary>Lets time pass: renewals, questions, waits, the state of the link.</summary>
@@ -119,7 +146,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     {
         _now = Elapsed();
         _hub.Tick(_now);
-        _rate.Tick(_now, _meters.Max(meter => meter.Frames));
+        if (_rate.IsDue(_now) && _rate.Look(_now, _pace.Frames))
+            _sink.OnDeskNote(new DeskNote(DeskNoteKind.MeterRate, $"Meters come {_rate.PerSecond:0.#} times a second, but frame_ms says {1 / _pace.FrameS:0.#}."));
         var before = _link.State;
         if (_link.Tick(_now))
         {
@@ -129,9 +157,9 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         }
 
         _subscriptions.Tick(_now, _link.State == LinkState.Live);
-        _asks.Tick(_now, _link.State == LinkState.Live, (kind, input) => Ask(kind, input));
+        _asks.Tick(_now, _link.State == LinkState.Live, _ask);
         _reads.Tick(_now);
-        _words.Tick(_now);
+        Words.Tick(_now);
     }
 
     /// <summary>
@@ -147,26 +175,30 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
 
     void IMeterTarget.Take(MeterQuantity quantity, int input, float level, double timeS)
     {
+        if (quantity == MeterQuantity.Overload)
+        {
+            if (level > 0)
+                _sink.OnOverload(input, timeS);
+            return;
+        }
+
         _link.Frame(_now);
-        if (quantity != MeterQuantity.Overload)
-            _hub.Take(quantity, input, level, timeS, _now);
-        else if (level > 0)
-            _sink.OnOverload(input, timeS);
+        _hub.Take(quantity, input, level, timeS, _now);
     }
 
     void IMeterTarget.Repeated() => _duplicates++;
 
     void ISettingsListener.OnHeard(ControlKind kind, int input, double now)
     {
-        _reads.Tick(now);
-        _words.Heard(kind, input);
+        _reads.Heard(kind, input);
+        Words.Heard(kind, input);
     }
 
     void ISettingsListener.OnChanged(ControlKind kind, InputSettings before, InputSettings after, bool wasKnown, double now)
     {
         if (!string.Equals(before.Socket, after.Socket, StringComparison.Ordinal))
             _asks.AskInput(after.Input, now);
-        if (wasKnown && !_ownWrites.Contains((kind, after.Input)) && _recalls.Changed(kind, after.Input, now))
+        if (wasKnown && !Words.IsUnderWay(kind, after.Input) && _recalls.Changed(kind, after.Input, now))
             _sink.OnDeskNote(new DeskNote(DeskNoteKind.SceneRecall, "Many values changed at once: a scene was recalled."));
         _sink.OnSettings(before, after);
     }
@@ -179,21 +211,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
 
     internal string? SocketOf(int input) => _sockets[input];
 
-    /// <summary>Waits a little for the desk's next word on a control, and asks for it where the echo is late or none is promised.</summary>
-    internal Task NextWordAsync(ControlProfile control, IReadOnlyList<int> inputs, double sentAt)
-    {
-        _now = Elapsed();
-        return _words.NextAsync(control, inputs, sentAt, _now);
-    }
-
     /// <summary>Only <see cref="DeskWriter"/> sends what carries a value.</summary>
-    internal bool SendWrite(ControlKind kind, int input, byte[] packet)
-    {
-        _ownWrites.Add((kind, input));
-        return TrySend(packet);
-    }
-
-    internal void EndWrite(ControlKind kind, int input) => _ownWrites.Remove((kind, input));
+    internal bool SendChange(byte[] packet) => TrySend(packet);
 
     internal static ControlKind KindOf(ProposalKind kind) => kind switch
     {
@@ -202,7 +221,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _ => ControlKind.Mute,
     };
 
-    private void Take(ref OscMessageReader message)
+    private void Take(ref OscMessageReader message, ReadOnlySpan<byte> sender)
     {
         var at = _tags.At(message.TimeTag, _now, out var order, out var turnedBad);
         if (turnedBad)
@@ -210,6 +229,12 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         var taken = Taken.NotMine;
         foreach (var meter in _meters)
         {
+            if (!meter.Knows(message.Address))
+                continue;
+            if (!_engines.Admits(sender, _now, out var takesOver))
+                return;
+            if (takesOver)
+                TakeOver(sender);
             message.Rewind();
             taken = (Taken)Math.Max((int)taken, (int)meter.Offer(ref message, at, order));
             if (taken == Taken.Heard)
@@ -221,9 +246,33 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         if (answered == Taken.Heard)
             return;
         if (taken == Taken.Malformed || answered == Taken.Malformed)
-            _malformed++;
+            Malformed(1, "no usable value");
         else
             _unmatched++;
+    }
+
+    private void Malformed(int count, string reason)
+    {
+        _malformed += count;
+        if (_malformedNotes.Count(_now) is var many and > 0)
+            _sink.OnDeskNote(new DeskNote(DeskNoteKind.Malformed, $"{many} packets could not be used, the last for this reason: {reason}."));
+    }
+
+    // Another engine may stand elsewhere: nothing the first one said is known of it.
+    private void TakeOver(ReadOnlySpan<byte> sender)
+    {
+        var engine = new IPAddress(sender);
+        _transport.Redirect(engine);
+        _book.Forget(_now);
+        _subscriptions.Again();
+        _asks.AskAll(_now);
+        _sink.OnDeskNote(new DeskNote(DeskNoteKind.Takeover, $"Another engine of the desk, {engine}, has taken over: every value is asked again."));
+    }
+
+    private static string Sender(SocketAddress from)
+    {
+        var address = SourceFilter.AddressOf(from);
+        return address.IsEmpty ? "an unknown kind of address" : new IPAddress(address).ToString();
     }
 
     // A desk that was away may be another desk now: everything is asked again, and what moved shows by itself.
@@ -247,6 +296,10 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     private bool TrySend(byte[] packet)
     {
         _tap?.Sent(packet, Elapsed());
-        return _transport.TrySend(packet, out _);
+        if (_transport.TrySend(packet, out var fault))
+            return true;
+        if (_unsentNotes.Count(_now) is var many and > 0)
+            _sink.OnDeskNote(new DeskNote(DeskNoteKind.SendFailed, $"{many} packets could not be sent: {fault}"));
+        return false;
     }
 }

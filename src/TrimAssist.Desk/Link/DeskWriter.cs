@@ -1,6 +1,8 @@
+using System.Globalization;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Desk.Link.Settings;
+using TrimAssist.Desk.Link.Writing;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Values;
 
@@ -15,56 +17,76 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
     /// <summary>Another value than the one sent counts as the desk's last word after this long: an answer to an older question may come first.</summary>
     private const double LastWordAfterS = 1.2;
 
+    private const double LookEveryS = 0.1;
+
     /// <inheritdoc/>
     public async Task<WriteOutcome> ApplyAsync(ConfirmedChange change, CancellationToken cancellationToken)
     {
         var kind = DeskSession.KindOf(change.Kind);
+        if (cancellationToken.IsCancellationRequested)
+            return NotSent("The service was stopping before the change was sent.");
+        if (!string.Equals(change.Desk, session.Profile.Id, StringComparison.Ordinal))
+            return NotSent($"The change is meant for the desk {change.Desk}.");
         if (session.Link != LinkState.Live)
             return NotSent("The link to the desk was lost before the change was sent.");
         if (session.Profile.Control(kind) is not { Writable: true, Write: not null } control)
             return NotSent("The profile does not say how this control is set.");
-        if (change.Inputs.Any(input => session.Value(kind, input) is not { } now || !now.Matches(change.From, control.ToleranceDb)))
+        if (session.Words.IsUnderWay(kind, change.Inputs))
+            return NotSent("Another change of the same control has not been answered yet.");
+        if (change.Inputs.Any(input => !IsStill(control, input, change.From)))
             return NotSent("The desk's value moved before the change was sent.");
-        var packets = change.Inputs.Select(input => Packet(control, change, input)).ToArray();
-        if (packets.Any(packet => packet is null))
+        if (Packets(control, change) is not { Count: > 0 } packets)
             return NotSent("The value cannot be expressed in the desk's form.");
 
-        var sentAt = session.Elapsed();
+        var word = session.Words.Begin(control, change.Inputs, session.Elapsed());
         try
         {
             var sent = 0;
-            foreach (var (input, packet) in change.Inputs.Zip(packets))
-                sent += session.SendWrite(kind, input, packet!) ? 1 : 0;
-            return sent == 0 ? NotSent("The network refused the change.") : await VerifyAsync(control, change, sentAt, cancellationToken);
+            foreach (var packet in packets)
+                sent += session.SendChange(packet) ? 1 : 0;
+            return sent == 0 ? NotSent("The network refused the change.") : await VerifyAsync(word, change, cancellationToken);
         }
         finally
         {
-            foreach (var input in change.Inputs)
-                session.EndWrite(kind, input);
+            session.Words.End(word);
         }
     }
 
-    private async Task<WriteOutcome> VerifyAsync(ControlProfile control, ConfirmedChange change, double sentAt, CancellationToken cancellationToken)
+    private bool IsStill(ControlProfile control, int input, SettingValue from) =>
+        input >= 1 && input <= session.Profile.Inputs && session.Value(control.Kind, input) is { } now && now.Matches(from, control.ToleranceDb);
+
+    private async Task<WriteOutcome> VerifyAsync(AwaitedWord word, ConfirmedChange change, CancellationToken cancellationToken)
     {
+        var control = word.Control;
         while (true)
         {
-            cancellationToken.ThrowIfCancellationRequested();
-            var waited = session.Elapsed() - sentAt;
-            var heard = change.Inputs.Where(input => session.HeardAt(control.Kind, input) >= sentAt).ToArray();
-            var taken = heard.Where(input => session.Value(control.Kind, input) is { } now && now.Matches(change.To, control.ToleranceDb)).ToArray();
+            var waited = session.Elapsed() - word.SentAt;
+            var taken = word.Heard.Where(input => session.Value(control.Kind, input) is { } now && now.Matches(change.To, control.ToleranceDb)).ToArray();
             if (taken.Length == change.Inputs.Count)
-                return new(WriteResult.Applied, change.To, "Read back from the desk.");
-            if (heard.Except(taken).FirstOrDefault() is var other and > 0 && waited >= LastWordAfterS)
+                return new(WriteResult.Applied, session.Value(control.Kind, taken[0]), "Read back from the desk.");
+            if (word.Heard.Except(taken).FirstOrDefault() is var other and > 0 && waited >= LastWordAfterS)
                 return new(WriteResult.Failed, session.Value(control.Kind, other), $"The desk answered {session.Value(control.Kind, other)} on input {other}.");
             if (waited >= UnknownAfterS)
                 return new(WriteResult.Unknown, null, "Sent, and the desk never said what it did.");
-            await session.NextWordAsync(control, change.Inputs, sentAt);
+            cancellationToken.ThrowIfCancellationRequested();
+            await word.NextAsync(session.Elapsed() + LookEveryS);
         }
     }
 
-    private byte[]? Packet(ControlProfile control, ConfirmedChange change, int input) => Wire(control, change.To) is { } value
-        ? PacketMaker.Fill(control.Write!, input, session.SocketOf(input), value)?.Encode()
-        : null;
+    // Both halves of a pair may hang on one socket: what would be sent twice is sent once.
+    private List<byte[]>? Packets(ControlProfile control, ConfirmedChange change)
+    {
+        List<byte[]> packets = [];
+        foreach (var input in change.Inputs)
+        {
+            if (Wire(control, change.To) is not { } value || PacketMaker.Fill(control.Write!, input, session.SocketOf(input), value)?.Encode() is not { } packet)
+                return null;
+            if (!packets.Exists(packet.SequenceEqual))
+                packets.Add(packet);
+        }
+
+        return packets;
+    }
 
     private static WireValue? Wire(ControlProfile control, SettingValue value)
     {
@@ -75,7 +97,8 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
         return control.ValueType switch
         {
             WireType.Whole => new(WireType.Whole, Math.Round(wire)),
-            WireType.Text => new(WireType.Text, 0, wire.ToString("0.###", System.Globalization.CultureInfo.InvariantCulture)),
+            WireType.Flag => new(WireType.Flag, Math.Round(wire)),
+            WireType.Text => new(WireType.Text, 0, wire.ToString("0.######", CultureInfo.InvariantCulture)),
             var type => new(type, wire),
         };
     }

@@ -3,7 +3,7 @@ using TrimAssist.Desk.Profiles;
 namespace TrimAssist.Desk.Link;
 
 /// <summary>Fresh readings that somebody waits for: asks, asks again, and ends the wait when all have answered or time is up.</summary>
-internal sealed class FreshReads(Func<ControlKind, int, double> heardAt, Func<ControlKind, int, bool> ask)
+internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
 {
     private static readonly double[] AskAgainAfterS = [0.15, 0.35, 0.8, 1.5, 2.3];
 
@@ -13,25 +13,41 @@ internal sealed class FreshReads(Func<ControlKind, int, double> heardAt, Func<Co
     /// <returns>Whether every control that can be asked answered in time.</returns>
     public Task<bool> ReadAsync(IEnumerable<(ControlKind Kind, int Input)> wanted, double now, double timeoutS)
     {
-        var asked = wanted.Where(one => ask(one.Kind, one.Input)).ToList();
-        if (asked.Count == 0)
-            return Task.FromResult(false);
-        var waiting = new Waiting(asked, now, now + timeoutS);
+        var waiting = new Waiting([.. wanted], now, now + timeoutS);
         _waiting.Add(waiting);
+        foreach (var one in waiting.Open.ToArray())
+        {
+            if (!ask(one.Kind, one.Input))
+                waiting.Open.Remove(one);
+            else
+                waiting.Asks++;
+        }
+
+        if (waiting.Asks == 0 && _waiting.Remove(waiting))
+            waiting.Done.TrySetResult(false);
         return waiting.Done.Task;
     }
 
-    /// <summary>Ends what is answered, asks again, and ends what has waited too long.</summary>
+    /// <summary>The desk told a control's value.</summary>
+    public void Heard(ControlKind kind, int input)
+    {
+        for (var index = _waiting.Count - 1; index >= 0; index--)
+        {
+            _waiting[index].Open.Remove((kind, input));
+            if (_waiting[index].Open.Count == 0)
+                EndAt(index);
+        }
+    }
+
+    /// <summary>Asks again, and ends what has waited too long.</summary>
     public void Tick(double now)
     {
         for (var index = _waiting.Count - 1; index >= 0; index--)
         {
             var waiting = _waiting[index];
-            waiting.Open.RemoveAll(one => heardAt(one.Kind, one.Input) >= waiting.Since);
-            if (waiting.Open.Count == 0 || now >= waiting.Deadline)
+            if (now >= waiting.Deadline)
             {
-                _waiting.RemoveAt(index);
-                waiting.Done.TrySetResult(waiting.Open.Count == 0);
+                EndAt(index);
             }
             else if (waiting.Asked < AskAgainAfterS.Length && now - waiting.Since >= AskAgainAfterS[waiting.Asked])
             {
@@ -42,6 +58,20 @@ internal sealed class FreshReads(Func<ControlKind, int, double> heardAt, Func<Co
         }
     }
 
+    private void EndAt(int index)
+    {
+        var waiting = _waiting[index];
+        _waiting.RemoveAt(index);
+        waiting.Done.TrySetResult(waiting.Open.Count == 0);
+    }
+
+    /// <summary>Ends every wait without an answer.</summary>
+    public void EndAll()
+    {
+        _waiting.ForEach(waiting => waiting.Done.TrySetResult(false));
+        _waiting.Clear();
+    }
+
     private sealed class Waiting(List<(ControlKind Kind, int Input)> open, double since, double deadline)
     {
         public List<(ControlKind Kind, int Input)> Open { get; } = open;
@@ -50,6 +80,10 @@ internal sealed class FreshReads(Func<ControlKind, int, double> heardAt, Func<Co
 
         public double Deadline { get; } = deadline;
 
+        /// <summary>Controls that could be asked for at all.</summary>
+        public int Asks { get; set; }
+
+        /// <summary>How often they were asked for again.</summary>
         public int Asked { get; set; }
 
         public TaskCompletionSource<bool> Done { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);

@@ -52,6 +52,9 @@ public enum DeskNoteKind
 
     /// <summary>Something could not be sent; sampled at a limited rate.</summary>
     SendFailed,
+
+    /// <summary>Something went wrong inside the program; the desk is still heard.</summary>
+    Fault,
 }
 
 /// <summary>A note about a desk.</summary>

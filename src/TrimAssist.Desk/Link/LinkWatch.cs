@@ -8,8 +8,9 @@ internal sealed class LinkWatch(double frameS)
     /// <summary>Without anything for this long the desk is lost.</summary>
     public const double LostAfterS = 5;
 
-    // Half a second, or three frames where the desk is slower than that.
-    private readonly double _staleAfterS = Math.Max(0.5, 3 * frameS);
+    /// <summary>Without meters for this long the desk is stale: half a second, or three frames where the desk is slower than that.</summary>
+    public double StaleAfterS { get; } = Math.Max(0.5, 3 * frameS);
+
     private double _lastFrame = double.NegativeInfinity;
     private double _lastPacket = double.NegativeInfinity;
 
@@ -41,7 +42,7 @@ internal sealed class LinkWatch(double frameS)
         if (double.IsNegativeInfinity(_lastFrame))
             return (LinkState.Connecting, "No meters have been heard yet.");
         var since = now - _lastFrame;
-        if (since < _staleAfterS)
+        if (since < StaleAfterS)
             return (LinkState.Live, "Meters arrive.");
         var answers = now - _lastPacket < LostAfterS;
         return since < LostAfterS

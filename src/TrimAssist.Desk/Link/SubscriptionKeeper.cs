@@ -1,10 +1,11 @@
+using TrimAssist.Desk.Link.Metering;
 using TrimAssist.Desk.Link.Settings;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Desk.Link;
 
 /// <summary>Sends the subscriptions at the start, renews them in time, and asks more often while no meters come.</summary>
-internal sealed class SubscriptionKeeper(DeskProfile profile, Action<byte[]> send)
+internal sealed class SubscriptionKeeper(DeskProfile profile, SocketIndex sockets, Action<byte[]> send)
 {
     /// <summary>While no meters come, a subscription is sent again this often: the desk may just have been started.</summary>
     private const double KnockEveryS = 1;
@@ -28,7 +29,10 @@ internal sealed class SubscriptionKeeper(DeskProfile profile, Action<byte[]> sen
         }
     }
 
+    /// <summary>Everything is due again: another engine listens.</summary>
+    public void Again() => Array.Fill(_sentAt, double.NegativeInfinity);
+
     private IEnumerable<byte[]> Packets(SubscriptionProfile subscription) => subscription.Message.NamesInput
-        ? Enumerable.Range(1, profile.Inputs).Select(input => PacketMaker.Make(subscription.Message, input, null)).OfType<byte[]>()
+        ? Enumerable.Range(1, profile.Inputs).Select(input => PacketMaker.Make(subscription.Message, input, sockets[input])).OfType<byte[]>()
         : PacketMaker.Make(subscription.Message, 1, null) is { } packet ? [packet] : [];
 }

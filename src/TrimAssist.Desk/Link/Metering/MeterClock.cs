@@ -10,8 +10,11 @@ internal struct MeterClock
     /// <summary>A longer pause is an outage, told by the link's state, and no loss of frames.</summary>
     public const double OutageS = 5;
 
-    // Share of the arrival's error taken into the time: slow enough to smooth jitter of half a frame, fast enough to follow a drifting clock.
-    private const double Follow = 0.1;
+    // Share of the arrival's error taken into the time: quick at first, then slow enough to smooth jitter of a third of a frame, yet
+    // fast enough to follow a drifting clock.
+    private const double FollowAtFirst = 0.25;
+    private const double Follow = 0.05;
+    private const int AtFirst = 16;
     private const double LateStep = 1.0 / 16;
     private double _arrival;
     private float _value;
@@ -76,6 +79,6 @@ internal struct MeterClock
         var error = at - (Time + (steps * frameS));
         Lost += steps - 1;
         _owed = steps - 1;
-        Time += error < -2 * frameS ? LateStep * frameS : (steps * frameS) + (Follow * error);
+        Time += error < -2 * frameS ? LateStep * frameS : (steps * frameS) + ((Frames < AtFirst ? FollowAtFirst : Follow) * error);
     }
 }

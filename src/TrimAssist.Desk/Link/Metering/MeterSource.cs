@@ -60,6 +60,9 @@ internal sealed class MeterSource
     /// <summary>The length of a frame as the profile says it.</summary>
     public double FrameS => _frameS;
 
+    /// <summary>Whether an address is one of this source's.</summary>
+    public bool Knows(ReadOnlySpan<byte> address) => _profile.Address is { } template && template.TryMatch(address, out _, out _);
+
     /// <summary>Offers a message.</summary>
     /// <param name="message">The message.</param>
     /// <param name="at">Arrival, or the time that its tag stands for.</param>

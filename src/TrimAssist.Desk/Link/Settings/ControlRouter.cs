@@ -21,6 +21,8 @@ internal sealed class ControlRouter(DeskProfile profile, SocketIndex sockets, Se
                     taken = taken == Taken.Heard ? taken : Taken.Malformed;
                 else if (Hear(ref message, control, form, input, socket, value, now))
                     return Taken.Heard;
+                else if (input <= profile.Inputs)
+                    taken = Taken.Malformed;
             }
         }
 

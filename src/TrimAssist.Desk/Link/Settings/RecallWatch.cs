@@ -5,8 +5,9 @@ namespace TrimAssist.Desk.Link.Settings;
 /// <summary>Tells a scene recall, many values within a second, from a hand on a knob or a mute group.</summary>
 internal sealed class RecallWatch
 {
-    /// <summary>So many different controls within a second are no hand.</summary>
-    public const int Many = 5;
+    // So many different controls within a second, so many of them not mutes or faders, are no hand.
+    private const int Many = 5;
+    private const int ManyOfThePreamp = 3;
 
     private const double WindowS = 1;
     private readonly Dictionary<(ControlKind Kind, int Input), double> _recent = [];
@@ -23,7 +24,7 @@ internal sealed class RecallWatch
         _recent[(kind, input)] = now;
 
         // A mute group or a moved bank of faders leaves preamps and patches alone.
-        if (_told || _recent.Count < Many || !_recent.Keys.Any(c => c.Kind is not (ControlKind.Mute or ControlKind.Fader)))
+        if (_told || _recent.Count < Many || _recent.Keys.Count(c => c.Kind is not (ControlKind.Mute or ControlKind.Fader)) < ManyOfThePreamp)
             return false;
         _told = true;
         return true;

@@ -1,3 +1,5 @@
+using System.Net;
+
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>Carries packets to a desk. Called on the session's thread only.</summary>
@@ -5,4 +7,7 @@ public interface IDeskTransport
 {
     /// <summary>Sends one packet to the desk, or says why it could not.</summary>
     bool TrySend(ReadOnlySpan<byte> packet, out string? fault);
+
+    /// <summary>Sends what follows to another engine of the same desk: at the backup's port where the profile names that backup, else at the desk's.</summary>
+    void Redirect(IPAddress engine);
 }

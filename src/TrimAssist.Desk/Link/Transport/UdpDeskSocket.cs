@@ -13,13 +13,15 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     private readonly Socket _socket;
     private readonly SocketAddress _from;
     private readonly byte[] _buffer = new byte[65_536];
-    private readonly IPEndPoint _desk;
+    private readonly IPEndPoint? _backup;
+    private IPEndPoint _desk;
 
     /// <summary>Opens the socket.</summary>
     /// <exception cref="DeskConnectException">A name cannot be resolved, or the port is in use.</exception>
     public UdpDeskSocket(ConnectionProfile connection)
     {
         _desk = Resolve(connection.Desk!);
+        _backup = connection.Backup is { } second ? Resolve(second) : null;
         _socket = new Socket(_desk.AddressFamily, SocketType.Dgram, ProtocolType.Udp);
         _from = new SocketAddress(_desk.AddressFamily);
         var any = _desk.AddressFamily == AddressFamily.InterNetworkV6 ? IPAddress.IPv6Any : IPAddress.Any;
@@ -36,9 +38,7 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
         }
 
         ReceiveBuffer = _socket.ReceiveBufferSize;
-        Sources = new SourceFilter(connection.AcceptFrom.Count > 0
-            ? connection.AcceptFrom.SelectMany(Addresses)
-            : [_desk.Address, .. connection.Backup is { } backup ? Addresses(backup.Host) : []]);
+        Sources = new SourceFilter(connection.AcceptFrom.Count > 0 ? connection.AcceptFrom.SelectMany(Addresses) : Own());
     }
 
     /// <summary>Who may speak.</summary>
@@ -56,7 +56,7 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     /// <summary>Hands over what waits, up to <paramref name="most"/> datagrams. Allocates nothing.</summary>
     public void Drain(DeskSession session, int most)
     {
-        for (var count = 0; count < most && _socket.Poll(0, SelectMode.SelectRead); count++)
+        for (var count = 0; count < most && Wait(TimeSpan.Zero); count++)
         {
             try
             {
@@ -87,7 +87,17 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     }
 
     /// <inheritdoc/>
+    public void Redirect(IPAddress engine) => _desk = _backup is { } backup && backup.Address.Equals(engine) ? backup : new(engine, _desk.Port);
+
+    /// <inheritdoc/>
     public void Dispose() => _socket.Dispose();
+
+    private IEnumerable<IPAddress> Own()
+    {
+        yield return _desk.Address;
+        if (_backup is { } backup)
+            yield return backup.Address;
+    }
 
     private static IPEndPoint Resolve(HostAndPort where) => new(Addresses(where.Host)[0], where.Port);
 

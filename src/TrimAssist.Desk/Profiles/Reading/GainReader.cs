@@ -22,6 +22,8 @@ internal static class GainReader
         var type = ValueType(table);
         if (type == WireType.Flag && scale is not null && step < scale.MaxDb - scale.MinDb - 1e-9)
             table.Problems.Error(table.Table.Entries["value_type"].Value, "true and false carry two settings only: step_db has to span the range");
+        if (type == WireType.Flag && scale is not null)
+            scale = GainScale.Even(0, 1, scale.MinDb, scale.MaxDb);
         facts.StepDb = step;
         facts.TrimIsDigital = stage ?? false;
         facts.TrimSharedWith = table.Texts("shared_with") ?? [];
