@@ -26,7 +26,7 @@ def rises(folder, ms, extra=()):
             events[f"act{truth['act']:02d}_{take}.meters{ms}.csv"] = truth["takes"][take]["events"]
             hours += truth["takes"][take]["duration_s"] / 3600 * len(truth["channels"])
     rows = []
-    out = subprocess.run(["dotnet", TRIAL, "terms", str(ms), *logs, *extra], capture_output=True, text=True, check=True).stdout
+    out = subprocess.run([TRIAL, "terms", str(ms), *logs, *extra], capture_output=True, text=True, check=True).stdout
     for line in out.splitlines():
         left, right = line.split(",|,")
         name, channel, time, odds, *terms = left.split(",")

@@ -13,7 +13,7 @@ import argparse, glob, json, os, subprocess
 from collections import Counter, defaultdict
 
 HERE = os.path.dirname(os.path.abspath(__file__))
-TRIAL = os.path.join(HERE, "JumpTrial", "bin", "Release", "net10.0", "JumpTrial.dll")
+TRIAL = os.path.join(HERE, "JumpTrial", "bin", "Release", "net10.0", "JumpTrial")
 DANGER = {"plug_pop": {"pop"}, "unplug_pop": {"pop"}, "phantom_thump": {"pop"}, "crackle": {"pop", "crackle"},
           "pad_release": {"step-up", "pop"}, "feedback": {"ring"}}
 ALARM = {"pop", "crackle", "step-up", "ring"}
@@ -23,7 +23,7 @@ NAME = {"StepUp": "step-up", "StepDown": "step-down", "NoiseRise": "noise-rise"}
 
 def words(files, ms, extra):
     """file -> input -> id -> [(stage, kind, time, said at)]"""
-    run = subprocess.run(["dotnet", TRIAL, "words", str(ms), *files, *extra], capture_output=True, text=True, check=True)
+    run = subprocess.run([TRIAL, "words", str(ms), *files, *extra], capture_output=True, text=True, check=True)
     said = defaultdict(lambda: defaultdict(lambda: defaultdict(list)))
     for line in run.stdout.splitlines():
         name, channel, number, stage, kind, time, at, _, _ = line.split(",")
