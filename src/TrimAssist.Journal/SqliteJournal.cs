@@ -1,115 +1,93 @@
-using System.Globalization;
+using System.Text.Json;
 using System.Threading.Channels;
-using Dapper;
-using Microsoft.Data.Sqlite;
 using TrimAssist.Core.Journal;
 
 namespace TrimAssist.Journal;
 
 /// <summary>
 /// The journal in one SQLite file. One task owns the one writing connection; whoever appends waits until the fact is on the
-/// disk (WAL, synchronous FULL). What waits together is committed together.
+/// disk (WAL, synchronous FULL). What waits together is committed together. A disk that is full or read-only is tried again
+/// with every append.
 /// </summary>
 public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
 {
     /// <summary>How many facts may wait for the disk; one more is refused.</summary>
-    private const int Room = 4096;
+    public const int Room = 4096;
 
     /// <summary>How many facts go into one commit at the most.</summary>
     private const int Together = 256;
 
-    private const string Insert =
-        "INSERT INTO entry (id, at_utc, desk, kind, body_version, body) VALUES (@Id, @AtUtc, @Desk, @Kind, @BodyVersion, @Body) "
-        + "ON CONFLICT (id) DO NOTHING RETURNING position";
-
-    private const string Columns = "position AS Position, id AS Id, at_utc AS AtUtc, desk AS Desk, kind AS Kind, body_version AS BodyVersion, body AS Body";
-
-    private readonly FileStream _lock;
-    private readonly SqliteConnection _writing;
-    private readonly string _file;
+    private readonly WriteAccess _access;
+    private readonly SqliteJournalReader _reader;
     private readonly Task _writer;
     private readonly Channel<Waiting> _waiting = Channel.CreateBounded<Waiting>(
         new BoundedChannelOptions(Room) { SingleReader = true, FullMode = BoundedChannelFullMode.Wait });
 
-    private SqliteJournal(string file, FileStream held, SqliteConnection writing)
+    private volatile string? _trouble;
+    private volatile bool _closed;
+
+    private SqliteJournal(JournalFiles files, WriteAccess access, string? trouble)
     {
-        _file = file;
-        _lock = held;
-        _writing = writing;
+        _access = access;
+        _trouble = trouble;
+        _reader = new SqliteJournalReader(files.Folder);
         _writer = Task.Run(WriteAsync);
     }
 
-    /// <inheritdoc/>
-    public long LastPosition
-    {
-        get
-        {
-            using var connection = Connect(_file, SqliteOpenMode.ReadOnly);
-            return connection.ExecuteScalar<long?>("SELECT max(position) FROM entry") ?? 0;
-        }
-    }
+    /// <summary>Why the journal could not be written when that was last tried; <see langword="null"/> while it can.</summary>
+    public string? Trouble => _trouble;
 
-    /// <summary>Opens the journal of a data folder, creating both where they are missing.</summary>
-    /// <exception cref="JournalOpenException">Another process has it, it cannot be written, or it is of a newer version.</exception>
+    /// <inheritdoc/>
+    public long LastPosition => _reader.LastPosition;
+
+    /// <summary>
+    /// Opens the journal of a data folder, creating both where they are missing. Where the disk is full or read-only the
+    /// journal opens all the same and says so by <see cref="Trouble"/>; appends are refused until it can be written.
+    /// </summary>
+    /// <exception cref="JournalOpenException">Another process has it, a newer program wrote it, or it is damaged.</exception>
     public static SqliteJournal Open(string folder)
     {
-        var file = Path.Combine(folder, "journal.db");
-        FileStream? held = null;
-        SqliteConnection? connection = null;
+        var files = new JournalFiles(folder);
+        var access = new WriteAccess(files);
         try
         {
-            Directory.CreateDirectory(folder);
-            held = Hold(Path.Combine(folder, "journal.lock"), file);
-            connection = Connect(file, SqliteOpenMode.ReadWriteCreate);
-            connection.Execute("PRAGMA journal_mode = WAL");
-            connection.Execute("PRAGMA synchronous = FULL");
-            SchemaMigrator.Migrate(connection, file);
-            return new SqliteJournal(file, held, connection);
+            return new SqliteJournal(files, access, access.TryOpen());
         }
-        catch (Exception failed)
+        catch
         {
-            connection?.Dispose();
-            held?.Dispose();
-            if (failed is IOException or UnauthorizedAccessException or SqliteException)
-                throw new JournalOpenException($"The journal {file} cannot be opened: {failed.Message}", failed);
+            access.Dispose();
             throw;
         }
     }
 
     /// <inheritdoc/>
+    /// <exception cref="ArgumentException">The body is not one JSON document.</exception>
     public Task<AppendResult> AppendAsync(NewEntry entry, CancellationToken cancellationToken)
     {
+        ArgumentNullException.ThrowIfNull(entry);
+        RequireJson(entry.Body);
         var waiting = new Waiting(entry);
-        return _waiting.Writer.TryWrite(waiting)
-            ? waiting.Done.Task.WaitAsync(cancellationToken)
-            : Task.FromResult(new AppendResult(AppendOutcome.Unavailable, null, "The journal is closed, or too much waits for the disk."));
+        if (_waiting.Writer.TryWrite(waiting))
+            return waiting.Done.Task.WaitAsync(cancellationToken);
+        var reason = _closed ? "The journal is closed." : $"More than {Room} facts wait for the disk.";
+        return Task.FromResult(new AppendResult(AppendOutcome.Unavailable, null, reason));
     }
 
     /// <inheritdoc/>
-    public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds)
-    {
-        using var connection = Connect(_file, SqliteOpenMode.ReadOnly);
-        var chosen = kinds.Count == 0 ? "" : " AND kind IN @kinds";
-        var rows = connection.Query<Row>($"SELECT {Columns} FROM entry WHERE position > @position{chosen} ORDER BY position", new { position, kinds }, buffered: false);
-        foreach (var row in rows)
-            yield return row.ToEntry();
-    }
+    public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds) => _reader.ReadAfter(position, kinds);
 
     /// <summary>Writes a whole, consistent copy while the journal goes on.</summary>
     /// <param name="target">The copy's file; must not exist.</param>
-    public void BackUp(string target)
-    {
-        using var connection = Connect(_file, SqliteOpenMode.ReadOnly);
-        connection.Execute("VACUUM INTO @target", new { target });
-    }
+    /// <exception cref="JournalOpenException">The copy cannot be made.</exception>
+    public void BackUp(string target) => _reader.BackUp(target);
 
     /// <summary>Writes what still waits, and lets go of the files.</summary>
     public async ValueTask DisposeAsync()
     {
+        _closed = true;
         _waiting.Writer.TryComplete();
         await _writer;
-        await _writing.DisposeAsync();
-        await _lock.DisposeAsync();
+        _access.Dispose();
     }
 
     private async Task WriteAsync()
@@ -120,106 +98,41 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
             batch.Clear();
             while (batch.Count < Together && _waiting.Reader.TryRead(out var next))
                 batch.Add(next);
-            Commit(batch);
+            Write(batch);
         }
     }
 
-    private void Commit(List<Waiting> batch)
+    private void Write(List<Waiting> batch)
     {
-        var results = new AppendResult[batch.Count];
         try
         {
-            using var transaction = _writing.BeginTransaction(deferred: false);
+            var results = _access.Commit([.. batch.Select(waiting => waiting.Entry)]);
+            _trouble = results[0].Outcome == AppendOutcome.Unavailable ? results[0].Reason : null;
             for (var index = 0; index < batch.Count; index++)
-                results[index] = Append(batch[index].Entry, transaction);
-            transaction.Commit();
+                batch[index].Done.SetResult(results[index]);
         }
-        catch (SqliteException failed)
+        catch (Exception unforeseen)
         {
-            Array.Fill(results, new AppendResult(AppendOutcome.Unavailable, null, failed.Message));
+            // Whoever waits must hear of it, and the next batch has its own chance.
+            foreach (var waiting in batch)
+                waiting.Done.TrySetException(unforeseen);
         }
-
-        for (var index = 0; index < batch.Count; index++)
-            batch[index].Done.SetResult(results[index]);
     }
 
-    private AppendResult Append(NewEntry entry, SqliteTransaction transaction)
-    {
-        var row = Row.Of(entry);
-        try
-        {
-            if (_writing.QuerySingleOrDefault<long?>(Insert, row, transaction) is { } position)
-                return new(AppendOutcome.Appended, position, null);
-        }
-        catch (SqliteException refused) when (refused.SqliteErrorCode == ConstraintFailed)
-        {
-            return new(AppendOutcome.Conflict, null, "The body is not JSON.");
-        }
-
-        var there = _writing.QuerySingle<Row>($"SELECT {Columns} FROM entry WHERE id = @Id", row, transaction);
-        return there with { Position = 0 } == row
-            ? new(AppendOutcome.AlreadyThere, there.Position, null)
-            : new(AppendOutcome.Conflict, null, "Another fact has this id.");
-    }
-
-    private const int ConstraintFailed = 19;
-
-    private static FileStream Hold(string path, string file)
+    private static void RequireJson(string body)
     {
         try
         {
-            return new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+            using var document = JsonDocument.Parse(body);
         }
-        catch (IOException failed) when (failed is not DirectoryNotFoundException)
+        catch (JsonException broken)
         {
-            throw new JournalOpenException($"Another service is using {file}. Stop it, or give this one another --data folder.", failed);
+            throw new ArgumentException("The body of an entry is one JSON document.", nameof(body), broken);
         }
-    }
-
-    private static SqliteConnection Connect(string file, SqliteOpenMode mode)
-    {
-        var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = file, Mode = mode, Pooling = false }.ToString());
-        connection.Open();
-        return connection;
     }
 
     private sealed record Waiting(NewEntry Entry)
     {
         public TaskCompletionSource<AppendResult> Done { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
-    }
-
-    private sealed record Row
-    {
-        public long Position { get; init; }
-
-        public required string Id { get; init; }
-
-        public required string AtUtc { get; init; }
-
-        public string? Desk { get; init; }
-
-        public required string Kind { get; init; }
-
-        public long BodyVersion { get; init; }
-
-        public required string Body { get; init; }
-
-        public static Row Of(NewEntry entry) => new()
-        {
-            Id = entry.Id.ToString("N"),
-            AtUtc = entry.AtUtc.UtcDateTime.ToString("O", CultureInfo.InvariantCulture),
-            Desk = entry.Desk,
-            Kind = entry.Kind,
-            BodyVersion = entry.BodyVersion,
-            Body = entry.Body,
-        };
-
-        public JournalEntry ToEntry() => new(Position, new NewEntry(
-            Guid.ParseExact(Id, "N"),
-            DateTimeOffset.Parse(AtUtc, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal),
-            Desk,
-            Kind,
-            (int)BodyVersion,
-            Body));
     }
 }

@@ -5,6 +5,7 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
 {
     DemoCommand.Create(),
     ServeCommand.Create(),
+    MeasureCommand.Create(),
     CheckProfileCommand.Create(),
 };
 

@@ -9,7 +9,7 @@ public delegate void FuzzTarget(ReadOnlySpan<byte> bytes);
 public static class FuzzTargets
 {
     /// <summary>All names, for the usage line.</summary>
-    public static IReadOnlyList<string> Names { get; } = ["osc", "osc-pattern", "slip"];
+    public static IReadOnlyList<string> Names { get; } = ["osc", "osc-pattern", "slip", "midi", "rtp-midi"];
 
     /// <summary>The target of this name; null when there is none.</summary>
     public static FuzzTarget? Find(string name) => name switch
@@ -17,6 +17,8 @@ public static class FuzzTargets
         "osc" => OscTarget.Run,
         "osc-pattern" => OscPatternTarget.Run,
         "slip" => SlipTarget.Run,
+        "midi" => MidiTarget.Run,
+        "rtp-midi" => RtpMidiTarget.Run,
         _ => null,
     };
 }

@@ -4,8 +4,8 @@ using TrimAssist.Core.Units;
 
 namespace TrimAssist.Audio.Levels;
 
-/// <summary>True peak of one channel: four times oversampled by the filter of ITU-R BS.1770-5, annex 2.</summary>
-/// <remarks>The result is the larger of the oversampled peak and the sample peak, because no phase of the filter passes samples through unchanged and may read below them. Silence is assumed before the first and, at <see cref="Finish"/>, after the last sample.</remarks>
+/// <summary>True peak of one channel, four times oversampled after ITU-R BS.1770-5, annex 2.</summary>
+/// <remarks>The result is the larger of the interpolated peak and the sample peak. Silence is assumed before the first and, at <see cref="Finish"/>, after the last sample.</remarks>
 public sealed class TruePeakMeter
 {
     private const int Taps = TruePeakFilter.Taps;

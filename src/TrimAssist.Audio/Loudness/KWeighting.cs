@@ -29,7 +29,7 @@ public sealed record KWeighting(Biquad Shelf, Biquad HighPass)
         new(1.53512485958697, -2.69169618940638, 1.19839281085285, -1.69065929318241, 0.73248077421585),
         new(1.0, -2.0, 1.0, -1.99004745483398, 0.99007225036621));
 
-    /// <summary>Both filters by the bilinear transform, the high-pass with the printed numerator.</summary>
+    /// <summary>Both filters by the bilinear transform; the high-pass keeps the printed numerator at every rate, as the common implementations do, which costs 0.03 dB at 192 kHz.</summary>
     internal static KWeighting Transformed(int sampleRate)
     {
         var k = Math.Tan(Math.PI * ShelfHz / sampleRate);

@@ -12,7 +12,7 @@ public enum AppendOutcome
     /// <summary>Another fact has this id; nothing was written.</summary>
     Conflict,
 
-    /// <summary>Nothing was written: the disk, the folder or the queue is full, read-only or closed.</summary>
+    /// <summary>Not acknowledged: the disk, the folder or the queue is full, read-only or closed. The same fact may be tried again under its id.</summary>
     Unavailable,
 }
 

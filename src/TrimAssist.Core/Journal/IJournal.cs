@@ -6,6 +6,7 @@ public interface IJournal
     /// <summary>Writes one fact; the answer comes when it is durable, or cannot be. Facts are written in the order of the calls.</summary>
     /// <param name="entry">The fact.</param>
     /// <param name="cancellationToken">Ends the waiting; the fact may still be written.</param>
+    /// <exception cref="ArgumentException">The body is not one JSON document.</exception>
     Task<AppendResult> AppendAsync(NewEntry entry, CancellationToken cancellationToken);
 }
 

@@ -21,7 +21,7 @@ public ref partial struct OscWriter
     }
 
     /// <summary>Writes an <c>s</c> or <c>S</c> from the bytes to send.</summary>
-    public void WriteString(ReadOnlySpan<byte> value)
+    public void WriteString(scoped ReadOnlySpan<byte> value)
     {
         if (value.Contains((byte)0))
             Fail(OscWriteError.ZeroInString);
@@ -30,7 +30,7 @@ public ref partial struct OscWriter
     }
 
     /// <summary>Writes an <c>s</c> or <c>S</c> as UTF-8, of which OSC's ASCII is a part.</summary>
-    public void WriteString(ReadOnlySpan<char> value)
+    public void WriteString(scoped ReadOnlySpan<char> value)
     {
         if (value.Contains('\0'))
             Fail(OscWriteError.ZeroInString);
@@ -44,7 +44,7 @@ public ref partial struct OscWriter
     }
 
     /// <summary>Writes a <c>b</c>.</summary>
-    public void WriteBlob(ReadOnlySpan<byte> value)
+    public void WriteBlob(scoped ReadOnlySpan<byte> value)
     {
         if (!TryTakeTag(OscTypeTag.Blob))
             return;
@@ -116,20 +116,20 @@ public ref partial struct OscWriter
             _tagsLeft = _tagsLeft[1..];
     }
 
-    private void PutTypeTags(ReadOnlySpan<byte> typeTags)
+    private void PutTypeTags(scoped ReadOnlySpan<byte> typeTags)
     {
         PutBytes(","u8);
         PutString(typeTags);
     }
 
     // OSC 1.0, OSC-string: at least one zero, up to the next multiple of 4 bytes of the packet.
-    private void PutString(ReadOnlySpan<byte> value)
+    private void PutString(scoped ReadOnlySpan<byte> value)
     {
         PutBytes(value);
         PutZeros(4 - (_position & 3));
     }
 
-    private void PutBytes(ReadOnlySpan<byte> value)
+    private void PutBytes(scoped ReadOnlySpan<byte> value)
     {
         if (!HasRoom(value.Length))
             return;

@@ -12,8 +12,8 @@ public sealed class ProjectTests
 
     private static readonly Assembly[] Shipped =
     [
-        Core, typeof(OscPacketReader).Assembly, typeof(Audio.Wav.WavReader).Assembly, typeof(Desk.Profiles.DeskProfile).Assembly,
-        typeof(Journal.SqliteJournal).Assembly, typeof(DemoDesk.DemoDesk).Assembly, typeof(Hosting.ServeOptions).Assembly,
+        Core, typeof(OscPacketReader).Assembly, typeof(TrimAssist.Audio.Wav.WavError).Assembly, typeof(TrimAssist.Desk.Profiles.DeskProfile).Assembly,
+        typeof(TrimAssist.Journal.SqliteJournal).Assembly, typeof(TrimAssist.DemoDesk.BuiltInDesk).Assembly, typeof(Hosting.ServeOptions).Assembly,
     ];
 
     public static TheoryData<string, string[]> Knows => new()

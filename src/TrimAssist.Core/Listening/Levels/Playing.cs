@@ -9,6 +9,9 @@ internal sealed record Playing(double ActiveS, double ThresholdDbfs, double Peak
 {
     private const double RestDb = 10;
     private const double SpillDb = 25;
+
+    // no working input's noise peaks this high: what is steady and above it has been playing without a rest
+    private const double HighestRestDbfs = -35;
     private const double HangoverS = 0.5;
     private const double TypicalShare = 0.15;
 
@@ -24,7 +27,7 @@ internal sealed record Playing(double ActiveS, double ThresholdDbfs, double Peak
         if (highest.Length == 0)
             return null;
         loud = Math.Max(loud, highest[^Math.Min(highest.Length, 3)] - 10);
-        var threshold = Math.Max(rest + RestDb, loud - SpillDb);
+        var threshold = Math.Max(Math.Min(rest + RestDb, HighestRestDbfs), loud - SpillDb);
         var peak = highest[^1];
         if (!(peak > threshold))
             return null;

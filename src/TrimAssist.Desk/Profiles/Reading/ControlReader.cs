@@ -30,6 +30,8 @@ internal static class ControlReader
         var arguments = MessageReader.Arguments(table, valueAllowed: true) ?? [ArgumentTemplate.Value];
         if (arguments.Count(a => a.IsValue) != 1 && table.Has("arguments"))
             table.Problems.Error(table.Table.Entries["arguments"].Value, "needs \"{value}\" exactly once");
+        foreach (var key in new[] { "query", "reply_address", "reply_argument" })
+            table.Node(key);
         if (address is null)
             return new() { Kind = kind, Verify = verify };
 

@@ -48,6 +48,8 @@ internal static class MeterReader
         if (address is not null)
             CheckPlaces(table, address, packing);
 
+        if (packing == MeterPacking.OneInput)
+            RefuseWithoutPacking(table);
         var element = packing == MeterPacking.OneInput
             ? null
             : table.Choice("element", ("float32", MeterElement.Real32), ("int16", MeterElement.Whole16), ("int32", MeterElement.Whole32));
@@ -83,6 +85,15 @@ internal static class MeterReader
             table.Problems.Error(node, "names no input: write {input} or {socket}, or say packing = \"blob\" or \"arguments\"");
         if (packing != MeterPacking.OneInput && !address.IsFixed)
             table.Problems.Error(node, "names one input, but packing says that one message holds many");
+    }
+
+    private static void RefuseWithoutPacking(TableReader table)
+    {
+        foreach (var key in new[] { "element", "endian", "skip_bytes", "first_input", "count" })
+        {
+            if (table.Node(key) is { } node)
+                table.Problems.Error(node, "goes with packing = \"blob\" or \"arguments\"");
+        }
     }
 
     private static MeterTraits Traits(TableReader table, MeterQuantity quantity)

@@ -13,6 +13,7 @@ internal static class MidiReader
         var given = Array.FindAll(Forms, table.Has);
         foreach (var form in Forms)
             table.Node(form);
+        table.Node("range");
         if (given.Length != 1)
         {
             var at = given.Length > 1 ? table.Table.Entries[given[1]].Value : table.Table;

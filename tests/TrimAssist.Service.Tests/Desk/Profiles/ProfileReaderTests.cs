@@ -4,7 +4,7 @@ using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Values;
 using Xunit;
 
-namespace TrimAssist.Service.Tests.Desk.Profiles;
+namespace TrimAssist.Service.Tests.Desks.Profiles;
 
 public sealed class ProfileReaderTests
 {

@@ -1,7 +1,7 @@
 using TrimAssist.Desk.Profiles;
 using Xunit;
 
-namespace TrimAssist.Service.Tests.Desk.Profiles;
+namespace TrimAssist.Service.Tests.Desks.Profiles;
 
 /// <summary>Profiles of invented desks for the tests.</summary>
 internal static class ProfileTexts

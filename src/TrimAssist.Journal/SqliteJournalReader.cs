@@ -1,0 +1,93 @@
+using Dapper;
+using Microsoft.Data.Sqlite;
+using TrimAssist.Core.Journal;
+
+namespace TrimAssist.Journal;
+
+/// <summary>Reads a journal, whether a service is writing it or not. Each reading has its own connection and reads page by page, so that it never holds up the writer.</summary>
+/// <param name="folder">The data folder; where it holds no journal there is nothing to read.</param>
+public sealed class SqliteJournalReader(string folder) : IJournalReader
+{
+    private const int PageLength = 512;
+
+    private readonly JournalFiles _files = new(folder);
+
+    /// <inheritdoc/>
+    public long LastPosition
+    {
+        get
+        {
+            using var connection = OpenIfAny();
+            return connection is null ? 0 : Ask(() => connection.ExecuteScalar<long?>("SELECT max(position) FROM entry") ?? 0);
+        }
+    }
+
+    /// <inheritdoc/>
+    /// <exception cref="JournalOpenException">The file cannot be read, or it is no journal.</exception>
+    public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds)
+    {
+        using var connection = OpenIfAny();
+        if (connection is null)
+            yield break;
+        var chosen = kinds.Count == 0 ? "" : " AND kind IN @kinds";
+        var sql = $"SELECT {EntryRow.Columns} FROM entry WHERE position > @position{chosen} ORDER BY position LIMIT {PageLength}";
+        while (true)
+        {
+            var from = position;
+            var page = Ask(() => connection.Query<EntryRow>(sql, new { position = from, kinds }).AsList());
+            foreach (var row in page)
+                yield return row.ToEntry();
+            if (page.Count < PageLength)
+                yield break;
+            position = page[^1].Position;
+        }
+    }
+
+    /// <summary>Writes a whole, consistent copy, also while a service is writing.</summary>
+    /// <param name="target">The copy's file; must not exist. It appears under this name only when it is whole and on the disk.</param>
+    /// <exception cref="JournalOpenException">There is nothing to copy, the target exists, or it cannot be written.</exception>
+    public void BackUp(string target)
+    {
+        if (File.Exists(target))
+            throw new JournalOpenException($"{target} exists already; a backup overwrites nothing.");
+        using var connection = OpenIfAny() ?? throw new JournalOpenException($"There is no journal in {_files.Folder}.");
+        try
+        {
+            WholeFile.Write(target, part => connection.Execute("VACUUM INTO @part", new { part }));
+        }
+        catch (Exception failed) when (failed is SqliteException or IOException or UnauthorizedAccessException)
+        {
+            throw new JournalOpenException($"The copy {target} cannot be written: {failed.Message}", failed);
+        }
+    }
+
+    private SqliteConnection? OpenIfAny() => !_files.Exist ? null : Ask(() =>
+    {
+        var connection = SqliteAccess.OpenReading(_files);
+        try
+        {
+            if (SchemaMigrator.RequireKnown(connection, _files.Database) > 0)
+                return connection;
+        }
+        catch
+        {
+            connection.Dispose();
+            throw;
+        }
+
+        connection.Dispose();
+        return null;
+    });
+
+    private T Ask<T>(Func<T> question)
+    {
+        try
+        {
+            return question();
+        }
+        catch (SqliteException failed)
+        {
+            throw new JournalOpenException($"The journal {_files.Database} cannot be read: {failed.Message}", failed);
+        }
+    }
+}

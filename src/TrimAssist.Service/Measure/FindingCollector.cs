@@ -1,0 +1,54 @@
+using TrimAssist.Core.Listening;
+using TrimAssist.Core.Listening.Levels;
+
+namespace TrimAssist.Service.Measure;
+
+/// <summary>Gathers what the jump listener says into one finding each: the last word counts, what was taken back is dropped.</summary>
+internal sealed class FindingCollector
+{
+    private const double BeforeS = 0.2;
+    private const double AfterS = 0.3;
+    private readonly Dictionary<int, Finding> _findings = [];
+
+    /// <summary>Takes everything that waits in the ring.</summary>
+    public void Drain(FindingRing found)
+    {
+        while (found.TryTake(out var finding))
+        {
+            if (finding.Stage == FindingStage.Withdrawn)
+                _findings.Remove(finding.Id);
+            else if (finding.Stage != FindingStage.Ended)
+                _findings[finding.Id] = finding;
+        }
+    }
+
+    /// <summary>Cuts what is no playing out of what a listener heard.</summary>
+    public void CutOut(int channel, LevelListener listener)
+    {
+        foreach (var finding in Of(channel).Where(finding => finding.Kind is FindingKind.Pop or FindingKind.Crackle))
+            listener.Exclude(finding.TimeS - BeforeS, finding.TimeS + AfterS);
+    }
+
+    /// <summary>The findings of a channel as the contract writes them, in order of time.</summary>
+    public IReadOnlyList<EventDocument> Events(int channel) =>
+        [.. Of(channel).Select(finding => new EventDocument(
+            Math.Round(finding.TimeS, 3), KindOf(finding.Kind), float.IsFinite(finding.SizeDb) ? Math.Round(finding.SizeDb, 1) : null))];
+
+    private static string KindOf(FindingKind kind) => kind switch
+    {
+        FindingKind.Pop => "pop",
+        FindingKind.Crackle => "crackle",
+        FindingKind.StepUp => "step-up",
+        FindingKind.StepDown => "step-down",
+        FindingKind.Overload => "overload",
+        FindingKind.FlatTop => "flat-top",
+        FindingKind.Hot => "hot",
+        FindingKind.Dropout => "dropout",
+        FindingKind.Ring => "ring",
+        FindingKind.NoiseRise => "noise-rise",
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "no such kind"),
+    };
+
+    private IEnumerable<Finding> Of(int channel) =>
+        _findings.Values.Where(finding => finding.Input == channel).OrderBy(finding => finding.TimeS).ThenBy(finding => finding.Id);
+}

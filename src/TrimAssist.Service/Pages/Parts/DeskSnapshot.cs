@@ -1,0 +1,59 @@
+using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Assist;
+using TrimAssist.Core.Checks;
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Proposals;
+
+namespace TrimAssist.Service.Pages.Parts;
+
+/// <summary>What the page shows of a desk at one moment.</summary>
+public sealed record DeskSnapshot
+{
+    /// <summary>Grows with every picture: the page's script sees by it that the picture is fresh.</summary>
+    public required long Number { get; init; }
+
+    /// <summary>The desk's id.</summary>
+    public required string Desk { get; init; }
+
+    /// <summary>The desk's name.</summary>
+    public required string DeskName { get; init; }
+
+    /// <summary>How the link stands.</summary>
+    public required LinkState Link { get; init; }
+
+    /// <summary>Why the link stands so.</summary>
+    public required string LinkReason { get; init; }
+
+    /// <summary>Whether the show watch is on.</summary>
+    public required bool Watching { get; init; }
+
+    /// <summary>Where the loudest show peak should land, dBFS.</summary>
+    public required double TargetDbfs { get; init; }
+
+    /// <summary>Every input, in order.</summary>
+    public required IReadOnlyList<LiveInput> Inputs { get; init; }
+
+    /// <summary>Open proposals, and what became of those made since the latest check began.</summary>
+    public required IReadOnlyList<Proposal> Proposals { get; init; }
+
+    /// <summary>Active alarms, the most urgent first; those already seen come last.</summary>
+    public required IReadOnlyList<Alarm> Alarms { get; init; }
+
+    /// <summary>The check begun last.</summary>
+    public SoundCheck? Check { get; init; }
+
+    /// <summary>Per input of that check: why nothing is proposed so far; <see langword="null"/> where enough was heard.</summary>
+    public required IReadOnlyDictionary<int, string?> CheckWords { get; init; }
+
+    /// <summary>Whether a check listens.</summary>
+    public bool Checking => Check is { State: CheckState.Listening };
+
+    /// <summary>Whether anything may be confirmed: never on a link that is not live.</summary>
+    public bool IsLive => Link == LinkState.Live;
+
+    /// <summary>Proposals that wait for the engineer.</summary>
+    public int Waiting => Proposals.Count(one => one.IsOpen);
+
+    /// <summary>An input as it is called: number and name.</summary>
+    public string Called(int input) => Inputs[input - 1].Settings.Label is { Length: > 0 } name ? $"{input} {name}" : $"{input}";
+}

@@ -1,0 +1,44 @@
+// Filter, theme and row size: chosen with a button, kept on this device, marked for eyes and screen readers.
+const kinds = { filter: 'chooseFilter', theme: 'chooseTheme', rows: 'chooseRows' };
+const root = document.documentElement;
+export const lookChanged = new EventTarget();
+
+function mark() {
+  for (const [what, name] of Object.entries(kinds)) {
+    const attribute = name.replace(/[A-Z]/g, letter => `-${letter.toLowerCase()}`);
+    for (const button of document.querySelectorAll(`[data-${attribute}]`)) {
+      const pressed = String(button.dataset[name] === root.dataset[what]);
+      if (button.getAttribute('aria-pressed') !== pressed) button.setAttribute('aria-pressed', pressed);
+    }
+  }
+}
+
+function choose(event) {
+  const button = event.target instanceof Element ? event.target.closest('button') : null;
+  for (const [what, name] of Object.entries(kinds)) {
+    if (!button?.dataset[name]) continue;
+    root.dataset[what] = button.dataset[name];
+    try { localStorage.setItem(`trimassist.${what}`, button.dataset[name]); } catch { /* Kept for this page only. */ }
+    mark();
+    lookChanged.dispatchEvent(new Event('change'));
+  }
+}
+
+// One menu at a time; a press elsewhere or Escape closes it.
+function closeMenus(except) {
+  for (const menu of document.querySelectorAll('details.menu[open]')) if (menu !== except) menu.open = false;
+}
+
+export function followChoices() {
+  document.addEventListener('click', choose);
+  document.addEventListener('pointerdown', event => closeMenus(event.target instanceof Element ? event.target.closest('details.menu') : null));
+  document.addEventListener('keydown', event => {
+    if (event.key !== 'Escape') return;
+    const open = document.activeElement?.closest('details.menu[open]');
+    closeMenus(null);
+    open?.querySelector('summary').focus();
+  });
+  // The page's own rendering may bring the buttons again.
+  new MutationObserver(mark).observe(document.body, { childList: true, subtree: true });
+  mark();
+}

@@ -1,0 +1,137 @@
+// Turns a deliberate gesture into exactly one plain POST, given up after a second, never queued and never repeated by itself.
+import { isOff } from './health.js';
+
+const holdMs = 700, secondWithinMs = 5000, tapAgainMs = 3000, tapNotBeforeMs = 300, settleMs = 1000, giveUpMs = 1000, sayMs = 8000;
+const words = () => document.getElementById('words').dataset;
+const changedAt = new Map();
+let holding = null, armed = null, saying = 0;
+
+async function post(path, body) {
+  const abort = new AbortController(), timer = setTimeout(() => abort.abort(), giveUpMs);
+  try {
+    const answer = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body), signal: abort.signal });
+    return answer.ok ? null : (await answer.json()).detail ?? words().refused;
+  } catch { return words().noAnswer; }
+  finally { clearTimeout(timer); }
+}
+
+function say(text) {
+  const line = document.getElementById('refusal');
+  clearTimeout(saying);
+  line.textContent = text; line.hidden = false;
+  saying = setTimeout(() => { line.hidden = true; line.textContent = ''; }, sayMs);
+}
+
+const shown = button => ({ id: button.dataset.confirm, digest: button.dataset.digest, needs: button.dataset.needs });
+const same = (left, right) => left.id === right.id && left.digest === right.digest && left.needs === right.needs;
+
+/** A control that came or changed while the pointer or the focus was on its row asks for a second look. */
+function isSettled(button) {
+  const at = changedAt.get(button);
+  return at === undefined || performance.now() - at > settleMs;
+}
+
+function begin(button) {
+  if (holding || isOff() || button.disabled || button.dataset.busy) return;
+  if (!isSettled(button)) { say(button.dataset.gesture === 'twice' ? words().changedMute : words().changed); return; }
+  if (button.dataset.gesture === 'twice') { tap(button); return; }
+  button.classList.add('holding');
+  holding = { button, what: shown(button), timer: setTimeout(complete, holdMs) };
+}
+
+export function letGo() {
+  if (!holding) return;
+  clearTimeout(holding.timer);
+  holding.button.classList.remove('holding');
+  holding = null;
+}
+
+function disarm() {
+  if (!armed) return;
+  clearTimeout(armed.timer);
+  armed.button.classList.remove('armed');
+  armed = null;
+}
+
+function arm(button, forMs) {
+  disarm();
+  button.classList.add('armed');
+  armed = { button, what: shown(button), at: performance.now(), timer: setTimeout(disarm, forMs) };
+}
+
+const isArmed = button => armed !== null && armed.button === button && same(armed.what, shown(button));
+
+function complete() {
+  const { button, what } = holding;
+  letGo();
+  if (!button.isConnected || isOff() || !same(what, shown(button))) return;
+  // A danger is named in words first; a second, equally deliberate gesture answers it.
+  if (what.needs && !isArmed(button)) { arm(button, secondWithinMs); return; }
+  confirm(button, what);
+}
+
+function tap(button) {
+  if (!isArmed(button)) arm(button, tapAgainMs);
+  else if (performance.now() - armed.at >= tapNotBeforeMs) confirm(button, shown(button));
+}
+
+async function confirm(button, what) {
+  disarm();
+  button.dataset.busy = 'yes';
+  const row = button.closest('.row');
+  const refused = await post(`/api/proposals/${what.id}/confirm`, { digest: what.digest, acknowledge: what.needs ? what.needs.split(',') : [] });
+  delete button.dataset.busy;
+  if (refused) say(refused);
+  else if (document.activeElement === button || document.activeElement === document.body) row?.focus({ preventScroll: true });
+}
+
+async function decline(button) {
+  if (isOff() || button.dataset.busy) return;
+  button.dataset.busy = 'yes';
+  const refused = await post(`/api/proposals/${button.dataset.decline}/decline`, {});
+  delete button.dataset.busy;
+  if (refused) say(refused);
+}
+
+function noteChanges(changes) {
+  const now = performance.now();
+  for (const change of changes) {
+    const found = change.type === 'attributes' ? [change.target]
+      : [...change.addedNodes].filter(node => node instanceof Element).flatMap(node => [...node.querySelectorAll('.confirm'), ...(node.matches('.confirm') ? [node] : [])]);
+    for (const button of found.filter(one => one.matches('.confirm'))) {
+      const place = button.closest('.row, .banner');
+      if (!place || place.matches(':hover, :focus-within')) changedAt.set(button, now);
+    }
+  }
+  for (const button of changedAt.keys()) if (!button.isConnected) changedAt.delete(button);
+}
+
+const controlAt = event => event.target instanceof Element ? event.target.closest('.confirm') : null;
+const isPress = event => event.key === 'Enter' || event.key === ' ';
+
+export function listen() {
+  document.addEventListener('pointerdown', event => {
+    const button = controlAt(event);
+    if (armed && armed.button !== button) disarm();
+    if (button && event.isPrimary && event.button === 0) begin(button);
+  });
+  // A finger keeps its first target wherever it goes: ask what really lies under it.
+  document.addEventListener('pointermove', event => {
+    if (holding && document.elementFromPoint(event.clientX, event.clientY)?.closest('.confirm') !== holding.button) letGo();
+  });
+  for (const name of ['pointerup', 'pointercancel', 'visibilitychange', 'scroll']) document.addEventListener(name, letGo);
+  addEventListener('blur', letGo);
+  document.addEventListener('keydown', event => {
+    const button = controlAt(event);
+    if (event.key === 'Escape') { letGo(); disarm(); }
+    else if (button && isPress(event)) { event.preventDefault(); if (!event.repeat) begin(button); }
+  });
+  document.addEventListener('keyup', letGo);
+  document.addEventListener('focusout', letGo);
+  document.addEventListener('contextmenu', event => { if (controlAt(event)) event.preventDefault(); });
+  document.addEventListener('click', event => {
+    const button = event.target instanceof Element ? event.target.closest('[data-decline]') : null;
+    if (button) decline(button);
+  });
+  new MutationObserver(noteChanges).observe(document.body, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-digest', 'data-needs'] });
+}

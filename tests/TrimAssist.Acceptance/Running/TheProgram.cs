@@ -1,0 +1,86 @@
+using System.Collections.Concurrent;
+using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
+
+namespace TrimAssist.Acceptance.Running;
+
+/// <summary>A program as its user runs it: a process of its own.</summary>
+internal sealed class TheProgram : IAsyncDisposable
+{
+    private readonly Process _process;
+    private readonly TaskCompletionSource _ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+    private TheProgram(string file, IEnumerable<string> arguments)
+    {
+        _process = new Process
+        {
+            StartInfo = new ProcessStartInfo(file, arguments) { RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false },
+            EnableRaisingEvents = true,
+        };
+        _process.Exited += (_, _) => _ended.TrySetResult();
+        _process.OutputDataReceived += (_, line) => Keep(Output, line.Data);
+        _process.ErrorDataReceived += (_, line) => Keep(Errors, line.Data);
+        _process.Start();
+        _process.BeginOutputReadLine();
+        _process.BeginErrorReadLine();
+    }
+
+    public ConcurrentQueue<string> Output { get; } = new();
+
+    public ConcurrentQueue<string> Errors { get; } = new();
+
+    public int ExitCode => _process.ExitCode;
+
+    /// <summary>Starts trimassist itself.</summary>
+    public static TheProgram TrimAssist(params string[] arguments) => new("dotnet", [Path.Combine(AppContext.BaseDirectory, "trimassist.dll"), .. arguments]);
+
+    /// <summary>Starts another program.</summary>
+    public static TheProgram Other(string file, params string[] arguments) => new(file, arguments);
+
+    /// <summary>Whether a program is installed; a build server must have it.</summary>
+    public static bool IsInstalled(string name) =>
+        Environment.GetEnvironmentVariable("CI") is "true"
+        || (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Any(folder => File.Exists(Path.Combine(folder, name)));
+
+    public static int FreePort(ProtocolType protocol)
+    {
+        using var socket = protocol == ProtocolType.Udp
+            ? new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp)
+            : new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
+        socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
+        return ((IPEndPoint)socket.LocalEndPoint!).Port;
+    }
+
+    /// <summary>Waits for a condition, looking often, and fails with what was said when it does not come.</summary>
+    public static async Task EventuallyAsync(Func<Task<bool>> holds, TimeSpan within, Func<string> otherwise)
+    {
+        using var timer = new PeriodicTimer(TimeSpan.FromMilliseconds(25), TimeProvider.System);
+        var began = TimeProvider.System.GetTimestamp();
+        while (!await holds())
+        {
+            if (TimeProvider.System.GetElapsedTime(began) > within)
+                throw new TimeoutException(otherwise());
+            await timer.WaitForNextTickAsync();
+        }
+    }
+
+    public Task EndAsync(TimeSpan within) => _ended.Task.WaitAsync(within, TimeProvider.System);
+
+    public async ValueTask DisposeAsync()
+    {
+        if (!_process.HasExited)
+        {
+            _process.Kill(entireProcessTree: true);
+            await _ended.Task;
+        }
+
+        _process.Dispose();
+    }
+
+    private static void Keep(ConcurrentQueue<string> lines, string? line)
+    {
+        if (line is not null)
+            lines.Enqueue(line);
+    }
+}
