@@ -21,11 +21,24 @@ QUIET = {"drop", "ambiguous", "quality", "info"}
 NAME = {"StepUp": "step-up", "StepDown": "step-down", "NoiseRise": "noise-rise"}
 
 
+def trial(what, ms, files, extra=()):
+    """what JumpTrial prints, one run a log; a run that something killed is tried again"""
+    text = []
+    for path in files:
+        for attempt in range(8):
+            run = subprocess.run([TRIAL, what, str(ms), path, *extra], capture_output=True, text=True)
+            if run.returncode >= 0:
+                break
+        if run.returncode:
+            raise SystemExit(f"JumpTrial failed ({run.returncode}) on {path}: {run.stderr.strip()[-400:]}")
+        text += run.stdout.splitlines()
+    return text
+
+
 def words(files, ms, extra):
     """file -> input -> id -> [(stage, kind, time, said at)]"""
-    run = subprocess.run([TRIAL, "words", str(ms), *files, *extra], capture_output=True, text=True, check=True)
     said = defaultdict(lambda: defaultdict(lambda: defaultdict(list)))
-    for line in run.stdout.splitlines():
+    for line in trial("words", ms, files, extra):
         name, channel, number, stage, kind, time, at, _, _ = line.split(",")
         said[name][int(channel)][int(number)].append((stage, NAME.get(kind, kind.lower()), float(time), float(at)))
     return said
