@@ -22,13 +22,10 @@ NAME = {"StepUp": "step-up", "StepDown": "step-down", "NoiseRise": "noise-rise"}
 
 
 def trial(what, ms, files, extra=()):
-    """what JumpTrial prints, one run a log; a run that something killed is tried again"""
+    """what JumpTrial prints, one run a log"""
     text = []
     for path in files:
-        for attempt in range(8):
-            run = subprocess.run([TRIAL, what, str(ms), path, *extra], capture_output=True, text=True)
-            if run.returncode >= 0:
-                break
+        run = subprocess.run([TRIAL, what, str(ms), path, *extra], capture_output=True, text=True)
         if run.returncode:
             raise SystemExit(f"JumpTrial failed ({run.returncode}) on {path}: {run.stderr.strip()[-400:]}")
         text += run.stdout.splitlines()
