@@ -6,10 +6,10 @@
 A labelled pop counts once, by its best rise. Rises in windows that are neither danger nor music (drop-out, clip, handling, pad in) are left out.
 Prints the trade-off of the acts left out and the weights fitted on all acts, the bias moved so that the wanted false alarms remain.
 """
-import argparse, glob, json, os, subprocess
+import argparse, glob, json, os
 import numpy as np
 from scipy.optimize import minimize
-from jumps import TRIAL, within, QUIET
+from jumps import QUIET, trial, within
 
 POPS = {"plug_pop", "unplug_pop", "phantom_thump"}
 RIDGE = 5e-4
@@ -26,8 +26,7 @@ def rises(folder, ms, extra=()):
             events[f"act{truth['act']:02d}_{take}.meters{ms}.csv"] = truth["takes"][take]["events"]
             hours += truth["takes"][take]["duration_s"] / 3600 * len(truth["channels"])
     rows = []
-    out = subprocess.run(["dotnet", TRIAL, "terms", str(ms), *logs, *extra], capture_output=True, text=True, check=True).stdout
-    for line in out.splitlines():
+    for line in trial("terms", ms, logs, extra):
         left, right = line.split(",|,")
         name, channel, time, odds, *terms = left.split(",")
         t, mine = float(time), [e for e in events[name] if e["ch"] == int(channel)]

@@ -1,19 +1,18 @@
 #!/usr/bin/env python3
-"""Scores the jump listeners on a folder of labelled acts and draws the trade-off as SVG. Standard library only.
+"""Scores the jump listeners on a folder of labelled acts. Standard library only.
 
     jumps.py FOLDER [--ms 50] [--peak-only] [--release 20] [--strictness N] [--details]     prints one table
-    jumps.py FOLDER --plot docs/pictures                                                     draws every curve
 
 FOLDER holds actNN_truth.json and actNN_(check|show).metersMS.csv. A danger counts as found where a reported pop, crackle, step-up, ring or
 overload starts between 0.1 s before it and 0.15 s after it ends; a false alarm is a reported pop, crackle, step-up or ring outside every
 danger, drop-out, handling, clip and pad window, at most one each 0.5 s. Masked dangers (under 3 dB over the second before) are left out.
-Live: the first word counts, with the time at which it was said.
+liveLoud: loud dangers about which any first word was said, whenever, taken back or not.
 """
 import argparse, glob, json, os, subprocess
 from collections import Counter, defaultdict
 
 HERE = os.path.dirname(os.path.abspath(__file__))
-TRIAL = os.path.join(HERE, "JumpTrial", "bin", "Release", "net10.0", "JumpTrial.dll")
+TRIAL = os.path.join(HERE, "JumpTrial", "bin", "Release", "net10.0", "JumpTrial")
 DANGER = {"plug_pop": {"pop"}, "unplug_pop": {"pop"}, "phantom_thump": {"pop"}, "crackle": {"pop", "crackle"},
           "pad_release": {"step-up", "pop"}, "feedback": {"ring"}}
 ALARM = {"pop", "crackle", "step-up", "ring"}
@@ -21,11 +20,21 @@ QUIET = {"drop", "ambiguous", "quality", "info"}
 NAME = {"StepUp": "step-up", "StepDown": "step-down", "NoiseRise": "noise-rise"}
 
 
+def trial(what, ms, files, extra=()):
+    """what JumpTrial prints, one run a log"""
+    text = []
+    for path in files:
+        run = subprocess.run([TRIAL, what, str(ms), path, *extra], capture_output=True, text=True)
+        if run.returncode:
+            raise SystemExit(f"JumpTrial failed ({run.returncode}) on {path}: {run.stderr.strip()[-400:]}")
+        text += run.stdout.splitlines()
+    return text
+
+
 def words(files, ms, extra):
     """file -> input -> id -> [(stage, kind, time, said at)]"""
-    run = subprocess.run(["dotnet", TRIAL, "words", str(ms), *files, *extra], capture_output=True, text=True, check=True)
     said = defaultdict(lambda: defaultdict(lambda: defaultdict(list)))
-    for line in run.stdout.splitlines():
+    for line in trial("words", ms, files, extra):
         name, channel, number, stage, kind, time, at, _, _ = line.split(",")
         said[name][int(channel)][int(number)].append((stage, NAME.get(kind, kind.lower()), float(time), float(at)))
     return said
@@ -109,12 +118,7 @@ def main():
     options.add_argument("--release", type=float, default=0)
     options.add_argument("--strictness", type=float, default=0)
     options.add_argument("--details", action="store_true")
-    options.add_argument("--plot")
     o = options.parse_args()
-    if o.plot:
-        from tradeoff import draw
-        draw(o.folder, o.plot, score)
-        return
     extra = (["--peak-only"] if o.peak_only else []) + (["--release", str(o.release)] if o.release else []) + ["--strictness", str(o.strictness)]
     for key, value in score(o.folder, o.ms, extra, o.details).items():
         if isinstance(value, list):

@@ -12,8 +12,8 @@ double Option(string name) => Array.IndexOf(args, name) is var at and >= 0 ? dou
 var (frameS, release, peakOnly) = (double.Parse(args[1], CultureInfo.InvariantCulture) / 1000, Option("--release"), args.Contains("--peak-only"));
 foreach (var file in files)
 {
-    var rows = File.ReadLines(file).Skip(1).Select(line => line.Split(',')).ToList();
-    var inputs = rows.Max(row => int.Parse(row[1], CultureInfo.InvariantCulture));
+    var rows = File.ReadLines(file).Skip(1).Select(line => line.Split(','));
+    var inputs = rows.Take(1000).Max(row => int.Parse(row[1], CultureInfo.InvariantCulture));
     var options = new JumpOptions(new MeterTraits(frameS, release)) { SineCrestDb = PlainRms, Strictness = Option("--strictness") };
     var stage = new StageListener(inputs, options);
     var (ring, shown) = (new FindingRing(), new float[inputs]);

@@ -10,11 +10,15 @@ internal sealed class CrackleWatch(LevelHistory history)
     private const float ClickCrestDb = 18;
 
     private const float UpDb = 12;
+
+    /// <summary>Without RMS only a tall spike out of a level rest that is gone within two frames is a click.</summary>
+    private const float PeakOnlyUpDb = 24;
+
     private const int Clicks = 3;
     private const double WithinS = 1;
 
     /// <summary>Without RMS a click must fall back this far towards where it came from.</summary>
-    private const float BackWithinDb = 6;
+    private const float BackWithinDb = 4;
 
     private readonly float _crest = ClickCrestDb + (float)(CrestPerDecade * Math.Log10(history.FrameS / 0.05));
     private readonly double[] _times = new double[Clicks];
@@ -41,6 +45,6 @@ internal sealed class CrackleWatch(LevelHistory history)
         var after = Math.Min(history.Peak(back - 1), history.Peak(back - 2));
         return history.HasRms
             ? history.Crest(back) >= _crest && (after < peak - UpDb || history.Crest(back - 1) >= _crest)
-            : peak - before >= UpDb + BackWithinDb && after < before + BackWithinDb;
+            : peak - before >= PeakOnlyUpDb && after < before + BackWithinDb && history.Highest(back + 1, 3) < before + BackWithinDb;
     }
 }

@@ -17,8 +17,8 @@ internal sealed class RingWatch(LevelHistory history)
     private const float AudibleDbfs = -60;
 
     /// <summary>Without RMS nothing says that it is one tone, so the line must be longer and straighter.</summary>
-    private const float PeakOnlyGrowthDb = 8;
-    private const float PeakOnlyStraightDb = 0.6f;
+    private const float PeakOnlyGrowthDb = 10;
+    private const float PeakOnlyStraightDb = 0.3f;
 
     private readonly int _frames = history.Frames(WindowS);
 

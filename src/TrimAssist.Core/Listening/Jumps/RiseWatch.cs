@@ -104,7 +104,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
 
         PopEvidence.Weigh(m, _habit, shape, othersDb, others, m.Top - rise.Loudest, rise.UsualRest, terms);
         var odds = PopEvidence.LogOdds(terms) - (float)options.Strictness;
-        var step = StepWatch.IsStepOfNoise(m, others);
+        var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others);
         Trace?.Take(rise.TimeS, m, others, odds, terms);
         if (odds > 0 || step)
         {

@@ -1,0 +1,71 @@
+using TrimAssist.Core.Listening;
+using Xunit;
+
+namespace TrimAssist.Core.Tests.Listening.Jumps;
+
+public sealed class LookAlikeTests
+{
+    public static TheoryData<int> Frames => [20, 50, 100];
+
+    [Theory]
+    [MemberData(nameof(Frames))]
+    public void Notes_from_a_rest_are_no_event_in_the_end(int frameMs)
+    {
+        var story = new MeterStory(frameMs).Rest(3);
+        for (var note = 0; note < 6; note++)
+            story.Note(-24).Rest(0.6);
+        Assert.Empty(story.Kinds);
+    }
+
+    [Theory]
+    [MemberData(nameof(Frames))]
+    public void Drum_hits_are_no_event_and_once_known_not_even_a_first_word(int frameMs)
+    {
+        var story = new MeterStory(frameMs).Rest(3);
+        for (var hit = 0; hit < 6; hit++)
+            story.Drum(-18).Rest(0.6);
+        var firstWords = story.Words.Count;
+        for (var hit = 0; hit < 6; hit++)
+            story.Drum(-18).Rest(0.6);
+        Assert.Empty(story.Kinds);
+        Assert.Equal(firstWords, story.Words.Count);
+    }
+
+    [Fact]
+    public void A_first_loud_note_is_taken_back_under_the_same_number()
+    {
+        var story = new MeterStory(50).Rest(3).Note(-14, 1.2).Rest(1);
+        Assert.Equal([FindingStage.Raised, FindingStage.Withdrawn], story.Words.Select(word => word.Word.Stage));
+        Assert.Single(story.Words.Select(word => word.Word.Id).Distinct());
+    }
+
+    [Fact]
+    public void What_every_microphone_hears_at_once_is_a_crash_or_a_crowd_and_no_pop()
+    {
+        var story = new MeterStory(50).Rest(3);
+        for (var crash = 0; crash < 3; crash++)
+            story.Note(-16, 1, everybody: true).Rest(1);
+        Assert.Empty(story.Kinds);
+    }
+
+    [Fact]
+    public void A_swelling_crowd_is_no_event()
+    {
+        var story = new MeterStory(50).Rest(3).For(2, t => (-70 + (float)(12 * t), 8), everybody: true).Rest(2, -46);
+        Assert.DoesNotContain(story.Kinds, kind => kind is not FindingKind.NoiseRise);
+    }
+
+    [Fact]
+    public void A_music_that_ends_into_a_lower_rest_is_no_drop_out()
+    {
+        var story = new MeterStory(50).Rest(5, -20).For(1.5, t => (-20 - (float)(45 * t), 8)).Rest(3, -90);
+        Assert.DoesNotContain(FindingKind.Dropout, story.Kinds);
+    }
+
+    [Fact]
+    public void A_level_that_falls_away_after_a_bang_is_the_plug_and_no_drop_out()
+    {
+        var story = new MeterStory(50).Rest(5, -50).For(0.1, _ => (-12, 8)).For(0.5, t => ((float)Math.Max(-96, -16 - (170 * t)), 4)).Rest(3, -96);
+        Assert.Equal([FindingKind.Pop], story.Kinds);
+    }
+}
