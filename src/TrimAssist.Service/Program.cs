@@ -6,6 +6,7 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     DemoCommand.Create(),
     ServeCommand.Create(),
     MeasureCommand.Create(),
+    ChainCommand.Create(),
     CheckProfileCommand.Create(),
 };
 

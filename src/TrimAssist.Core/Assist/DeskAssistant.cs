@@ -63,12 +63,8 @@ public sealed class DeskAssistant
     /// <summary>The desk's side of a decision, as it stands now.</summary>
     public DeskView View => new(Link, _settings, Desk.Trim?.ToleranceDb ?? 0);
 
-    /// <summary>Takes in the proposals of earlier runs: remembered, never open.</summary>
-    public void Recall(IEnumerable<Proposal> proposals)
-    {
-        foreach (var proposal in proposals)
-            Book.Recall(proposal);
-    }
+    /// <summary>Takes in a proposal of an earlier run: remembered, never open.</summary>
+    public void Recall(Proposal proposal) => Book.Recall(proposal);
 
     /// <summary>Hears one meter reading. Allocates nothing unless something is found.</summary>
     public void OnReading(in MeterReading reading, Moment now)
@@ -87,7 +83,7 @@ public sealed class DeskAssistant
         if (before == after)
             return;
         _ears.Refer(before, after);
-        foreach (var resolved in Gate.Resolve(View))
+        foreach (var resolved in Gate.Resolve(before, after, View))
             _proposals.Follow(resolved, now);
         _proposals.SupersedeMoved(View);
         _proposals.RenewDangers();

@@ -52,6 +52,12 @@ internal sealed class Ears
     /// <summary>Takes in a change of gain at the desk: what was heard is referred to the new gain, and the change itself is no event.</summary>
     public void Refer(InputSettings before, InputSettings after)
     {
+        if (before.Muted != after.Muted && _desk.Meter.FollowsMute is not false)
+        {
+            // The meter goes silent or comes back with the mute: that is no drop-out and no pop.
+            _stage.SettingsChanged(after.Input, _ears[after.Input - 1].Last.TimeS, FullScale(after.Trim?.Value ?? 0), after.Muted);
+        }
+
         if (after.Trim is not { } trim || (before.Trim == after.Trim && before.PadOn == after.PadOn))
             return;
         var gain = new Gain(trim.Value, after.PadOn is true ? _desk.Pad?.PadDb ?? 0 : 0);

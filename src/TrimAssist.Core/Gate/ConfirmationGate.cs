@@ -69,10 +69,16 @@ public sealed class ConfirmationGate(ProposalBook book)
     /// <summary>Takes in how the write ended.</summary>
     public Proposal Settle(Guid id, WriteOutcome outcome) => book.Move(id, StateAfter(outcome.Result), outcome.Detail);
 
-    /// <summary>Resolves what was sent and never read back, now that the desk says how it stands.</summary>
+    /// <summary>
+    /// Resolves what was sent and never read back, now that the desk has told something new about an input. What it told
+    /// before the send proves nothing, so only a control whose value has just changed speaks.
+    /// </summary>
     /// <returns>The proposals resolved.</returns>
-    public IReadOnlyList<Proposal> Resolve(DeskView desk) => [.. book.All
-        .Where(one => one.State == ProposalState.Unknown && one.Inputs.All(input => desk.Value(input, one.Kind) is not null))
+    public IReadOnlyList<Proposal> Resolve(InputSettings before, InputSettings after, DeskView desk) => [.. book.All
+        .Where(one => one.State == ProposalState.Unknown
+            && one.Inputs.Contains(after.Input)
+            && ControlValue.Of(before, one.Kind) != ControlValue.Of(after, one.Kind)
+            && one.Inputs.All(input => desk.Value(input, one.Kind) is not null))
         .ToList()
         .Select(one => one.Inputs.All(input => desk.Value(input, one.Kind) is { } now && now.Matches(one.To, desk.ToleranceDb))
             ? book.Move(one.Id, ProposalState.Applied, "Read back later: the desk has the value.")

@@ -14,6 +14,8 @@ internal sealed class FastRun(DemoSession session, SteppedTime clock, DemoClient
     /// <summary>Frames between looks at what the engineer should do.</summary>
     private const int LookEvery = 4;
 
+    private static readonly TimeSpan HandTime = TimeSpan.FromSeconds(0.7);
+
     private readonly HashSet<Guid> _confirmed = [];
     private long _heardBefore;
     private long _sentBefore;
@@ -87,13 +89,16 @@ internal sealed class FastRun(DemoSession session, SteppedTime clock, DemoClient
         while (true)
         {
             var open = await client.ProposalsAsync("?state=open", cancellationToken);
-            var next = open.Where(one => !_confirmed.Contains(one.Id)).ToList();
+            var next = open.Where(one => !_confirmed.Contains(one.Id) && IsDue(one)).ToList();
             if (next.Count == 0)
                 return;
             foreach (var proposal in next)
                 await ConfirmAsync(proposal, cancellationToken);
         }
     }
+
+    // A first word about a bang may be taken back within half a second; the engineer's hand is not faster than that.
+    private bool IsDue(ProposalReply shown) => shown.Evidence.AlarmId is null || clock.GetUtcNow() - shown.CreatedAt > HandTime;
 
     private async Task ConfirmAsync(ProposalReply shown, CancellationToken cancellationToken)
     {

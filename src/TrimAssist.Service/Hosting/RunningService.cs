@@ -35,9 +35,11 @@ internal sealed class RunningService : IAsyncDisposable
         ServeOptions options, IReadOnlyList<DeskProfile> profiles, CancellationToken cancellationToken)
     {
         var journal = OpenJournal(options);
+        if (journal.Trouble is { } trouble)
+            await Console.Error.WriteLineAsync($"{trouble} Meters and warnings go on; nothing can be confirmed until it can be written.");
         try
         {
-            var app = ServiceHost.Build(options, profiles, journal);
+            var app = ServiceHost.Build(options, profiles, journal, journal);
             try
             {
                 await app.StartAsync(cancellationToken);

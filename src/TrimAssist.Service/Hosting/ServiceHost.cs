@@ -23,7 +23,8 @@ internal static class ServiceHost
     /// <param name="options">What the user asked for.</param>
     /// <param name="profiles">The desks.</param>
     /// <param name="journal">The journal, open.</param>
-    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal)
+    /// <param name="earlier">What earlier runs wrote.</param>
+    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier)
     {
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
         {
@@ -39,7 +40,7 @@ internal static class ServiceHost
         // The page's files also when the program is started straight from its build folder.
         builder.WebHost.UseStaticWebAssets();
         AddLogging(builder);
-        AddServices(builder.Services, options, profiles, journal);
+        AddServices(builder.Services, options, profiles, journal, earlier);
         var app = builder.Build();
         MapAll(app, [.. options.Urls.Split(';').Select(url => new Uri(url.Replace("*", "0.0.0.0", StringComparison.Ordinal).Replace("+", "0.0.0.0", StringComparison.Ordinal)))]);
         return app;
@@ -51,14 +52,15 @@ internal static class ServiceHost
         .MinimumLevel.Override("System", LogEventLevel.Warning)
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
 
-    private static void AddServices(IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal)
+    private static void AddServices(
+        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier)
     {
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
         services.AddSingleton<EventHub>();
         services.AddSingleton<GateJournal>();
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), options.Time, provider.GetRequiredService<ILogger<DeskHost>>()));
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>()));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
         services.AddHostedService<DeskRunner>();

@@ -1,6 +1,7 @@
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
+using TrimAssist.Core.Journal;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
@@ -27,6 +28,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly MeterBoard _meters;
     private readonly EventHub _hub;
     private readonly GateJournal _journal;
+    private readonly IJournalReader _earlier;
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly long _began;
@@ -39,6 +41,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _began = services.Time.GetTimestamp();
         _hub = services.Hub;
         _journal = services.Journal;
+        _earlier = services.Earlier;
         _log = services.Log;
         _loop = new DeskLoop(profile, this, services.Time, Turn);
         _session = _loop.Session;
@@ -59,8 +62,19 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     /// <summary>The present moment on the service's clocks.</summary>
     public Moment Now() => new(_time.GetElapsedTime(_began), _time.GetUtcNow());
 
-    /// <summary>Begins to listen.</summary>
-    public void Start() => _loop.Start();
+    /// <summary>Takes in what earlier runs left, then begins to listen.</summary>
+    public void Start()
+    {
+        // The loop does not run yet, so nobody else owns the assistant.
+        foreach (var (proposal, changed) in StartupReplay.Read(_earlier, Description.Id, Now()))
+        {
+            _assistant.Recall(proposal);
+            if (changed)
+                _journal.Note(Description.Id, JournalKinds.Proposal, System.Text.Json.JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
+        }
+
+        _loop.Start();
+    }
 
     /// <summary>Asks the assistant something, on the desk's loop.</summary>
     public Task<T> AskAsync<T>(Func<DeskAssistant, T> ask) => _loop.RunAsync(() => Task.FromResult(ask(_assistant)));
@@ -106,7 +120,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     void IDeskSink.OnDeskNote(DeskNote note)
     {
-        if (note.Kind == DeskNoteKind.SceneRecall)
+        if (note.Kind is DeskNoteKind.SceneRecall or DeskNoteKind.Takeover)
             _assistant.OnDeskReplaced(note.Text, Now());
         LogNote(Description.Id, note.Text);
     }
@@ -153,4 +167,4 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 }
 
 /// <summary>What a desk's host needs of the service around it.</summary>
-internal sealed record DeskHostServices(EventHub Hub, GateJournal Journal, TimeProvider Time, ILogger<DeskHost> Log);
+internal sealed record DeskHostServices(EventHub Hub, GateJournal Journal, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log);

@@ -12,8 +12,8 @@ namespace TrimAssist.Service.Loops;
 /// </summary>
 internal static class StartupReplay
 {
-    /// <summary>The proposals of a desk as earlier runs left them, oldest first, at most as many as a book remembers.</summary>
-    public static IReadOnlyList<Proposal> Read(IJournalReader journal, string desk, Moment now)
+    /// <summary>The proposals of a desk as earlier runs left them, oldest first, at most half as many as a book remembers; changed where the restart closed it.</summary>
+    public static IReadOnlyList<(Proposal Proposal, bool Changed)> Read(IJournalReader journal, string desk, Moment now)
     {
         var last = new Dictionary<Guid, ProposalReply>();
         var confirmed = new HashSet<Guid>();
@@ -39,7 +39,12 @@ internal static class StartupReplay
             }
         }
 
-        return [.. last.Values.TakeLast(ProposalBook.Bound / 2).Select(one => Close(ToProposal(one, now), confirmed.Contains(one.Id), sent.Contains(one.Id)))];
+        return [.. last.Values.TakeLast(ProposalBook.Bound / 2).Select(one =>
+        {
+            var left = ToProposal(one, now);
+            var closed = Close(left, confirmed.Contains(one.Id), sent.Contains(one.Id));
+            return (closed, closed.State != left.State);
+        })];
     }
 
     private static Proposal Close(Proposal proposal, bool confirmed, bool sent) => proposal.State switch

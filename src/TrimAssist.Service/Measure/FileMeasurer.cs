@@ -15,7 +15,7 @@ internal static class FileMeasurer
     {
         var source = Open(path);
         var listeners = source.Channels.ToDictionary(channel => channel, channel => new LevelListener(channel, source.Traits));
-        var stage = new StageListener(source.Channels[^1], new JumpOptions(source.Traits) { SineCrestDb = 3.0103 });
+        var stage = new StageListener(source.Channels[^1], new JumpOptions(source.Traits) { SineCrestDb = source.SineCrestDb });
         var (found, findings) = (new FindingRing(), new FindingCollector());
         source.Play(reading =>
         {

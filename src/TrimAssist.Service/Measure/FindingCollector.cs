@@ -1,4 +1,5 @@
 using TrimAssist.Core.Listening;
+using TrimAssist.Core.Listening.Jumps;
 using TrimAssist.Core.Listening.Levels;
 
 namespace TrimAssist.Service.Measure;
@@ -8,30 +9,21 @@ internal sealed class FindingCollector
 {
     private const double BeforeS = 0.2;
     private const double AfterS = 0.3;
-    private readonly Dictionary<int, Finding> _findings = [];
+    private readonly SettledFindings _findings = new();
 
     /// <summary>Takes everything that waits in the ring.</summary>
-    public void Drain(FindingRing found)
-    {
-        while (found.TryTake(out var finding))
-        {
-            if (finding.Stage == FindingStage.Withdrawn)
-                _findings.Remove(finding.Id);
-            else if (finding.Stage != FindingStage.Ended)
-                _findings[finding.Id] = finding;
-        }
-    }
+    public void Drain(FindingRing found) => _findings.TakeAll(found);
 
     /// <summary>Cuts what is no playing out of what a listener heard.</summary>
     public void CutOut(int channel, LevelListener listener)
     {
-        foreach (var finding in Of(channel).Where(finding => finding.Kind is FindingKind.Pop or FindingKind.Crackle))
+        foreach (var finding in _findings.Of(channel).Where(finding => finding.Kind is FindingKind.Pop or FindingKind.Crackle))
             listener.Exclude(finding.TimeS - BeforeS, finding.TimeS + AfterS);
     }
 
     /// <summary>The findings of a channel as the contract writes them, in order of time.</summary>
     public IReadOnlyList<EventDocument> Events(int channel) =>
-        [.. Of(channel).Select(finding => new EventDocument(
+        [.. _findings.Of(channel).Select(finding => new EventDocument(
             Math.Round(finding.TimeS, 3), KindOf(finding.Kind), float.IsFinite(finding.SizeDb) ? Math.Round(finding.SizeDb, 1) : null))];
 
     private static string KindOf(FindingKind kind) => kind switch
@@ -48,7 +40,4 @@ internal sealed class FindingCollector
         FindingKind.NoiseRise => "noise-rise",
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "no such kind"),
     };
-
-    private IEnumerable<Finding> Of(int channel) =>
-        _findings.Values.Where(finding => finding.Input == channel).OrderBy(finding => finding.TimeS).ThenBy(finding => finding.Id);
 }

@@ -8,6 +8,9 @@ internal interface IMeterSource
     /// <summary>How the meters behave.</summary>
     MeterTraits Traits { get; }
 
+    /// <summary>What a pure tone shows between peak and RMS, dB: 0 where RMS follows AES17.</summary>
+    double SineCrestDb { get; }
+
     /// <summary>The channels that play, lowest first.</summary>
     IReadOnlyList<int> Channels { get; }
 

@@ -14,6 +14,13 @@ internal sealed class LogSurvey
     private readonly List<string> _warnings = [];
     private int _bad;
 
+    // A full-scale sine reads 0 dBFS RMS after AES17, -3.01 dBFS as a plain root mean square. Under AES17 the smallest
+    // peak over RMS of much playing comes near 0 dB and below; a plain one stays above.
+    private const double PlainSineCrestDb = 3.0103;
+    private const double TightCrestDb = 2;
+    private const double TightShare = 0.001;
+    private const int LoudNeeded = 1000;
+
     /// <summary>Length of a frame: the median step between a channel's rows, in seconds.</summary>
     public double FrameS { get; private set; } = 0.05;
 
@@ -28,6 +35,9 @@ internal sealed class LogSurvey
 
     /// <summary>What the user should know.</summary>
     public IReadOnlyList<string> Warnings => _warnings;
+
+    /// <summary>What a pure tone shows between peak and RMS in this log, dB: 0 after AES17, 3.01 for the plain root mean square.</summary>
+    public double SineCrestDb { get; private set; }
 
     /// <summary>Takes one row.</summary>
     public void Row(int number, string line)
@@ -61,6 +71,13 @@ internal sealed class LogSurvey
         FrameS = MedianStepS() ?? FrameS;
         if (_channels.Count > 0 && _channels.Values.All(tally => !tally.HasRms))
             _warnings.Add("no rms_dbfs: levelDbfs, noiseFloorDbfs and signalToNoiseDb are worked out from the squares of the frame peaks");
+        if (_channels.Values.Sum(tally => tally.Loud) is var loud and >= LoudNeeded
+            && _channels.Values.Sum(tally => tally.Tight) <= TightShare * loud)
+        {
+            SineCrestDb = PlainSineCrestDb;
+            _warnings.Add("rms_dbfs looks like the plain root mean square (hardly a peak lies less than 2 dB above it): a tone is taken to show 3 dB");
+        }
+
         foreach (var (channel, tally) in _channels)
             _warnings.AddRange(tally.Warnings(channel, FrameS));
     }
@@ -86,6 +103,12 @@ internal sealed class LogSurvey
         private int _rows;
         private int _above;
 
+        /// <summary>Frames loud enough to tell, with an RMS.</summary>
+        public int Loud { get; private set; }
+
+        /// <summary>Those of them whose peak lies hardly above the RMS.</summary>
+        public int Tight { get; private set; }
+
         public bool HasRms { get; private set; }
 
         public void Row(in MeterReading reading)
@@ -96,6 +119,11 @@ internal sealed class LogSurvey
             HasRms |= !float.IsNaN(reading.RmsDbfs);
             if (reading.PeakDbfs > 0)
                 _above++;
+            if (reading.PeakDbfs is > -50 and < 0 && !float.IsNaN(reading.RmsDbfs))
+            {
+                Loud++;
+                Tight += reading.PeakDbfs - reading.RmsDbfs < TightCrestDb ? 1 : 0;
+            }
         }
 
         public IEnumerable<string> Warnings(int channel, double frameS)

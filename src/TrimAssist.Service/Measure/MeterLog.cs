@@ -15,6 +15,9 @@ internal sealed class MeterLog : IMeterSource
     public MeterTraits Traits => new(_survey.FrameS, 0, MeterTap.Converter, FollowsMute: false);
 
     /// <inheritdoc/>
+    public double SineCrestDb => _survey.SineCrestDb;
+
+    /// <inheritdoc/>
     public IReadOnlyList<int> Channels => _survey.Channels;
 
     /// <inheritdoc/>

@@ -21,6 +21,9 @@ internal sealed class Recording : IMeterSource
     public MeterTraits Traits { get; } = new(FrameS, 0, MeterTap.Converter, FollowsMute: false);
 
     /// <inheritdoc/>
+    public double SineCrestDb => 0;
+
+    /// <inheritdoc/>
     public IReadOnlyList<int> Channels { get; }
 
     /// <inheritdoc/>

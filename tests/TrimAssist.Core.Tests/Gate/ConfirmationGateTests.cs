@@ -219,4 +219,36 @@ public sealed class ConfirmationGateTests
 
         Assert.Equal(expected, _bench.Gate.Settle(shown.Id, new(result, null, "so")).State);
     }
+
+    [Theory]
+    [InlineData(14, ProposalState.Applied)]
+    [InlineData(17, ProposalState.Failed)]
+    public void What_was_sent_and_not_read_back_is_resolved_by_what_the_desk_tells_later(double told, ProposalState expected)
+    {
+        var shown = SentWithoutAnswer();
+        var before = _bench.Settings(1);
+        _bench.Set(1, one => one with { Trim = new Decibels(told) });
+        _bench.Gate.Resolve(before, _bench.Settings(1), _bench.View);
+
+        Assert.Equal(expected, _bench.Book.Find(shown.Id)!.State);
+    }
+
+    [Fact]
+    public void What_the_desk_told_before_the_send_or_of_something_else_resolves_nothing()
+    {
+        var shown = SentWithoutAnswer();
+        var before = _bench.Settings(1);
+        _bench.Set(1, one => one with { FaderDb = -20 });
+        _bench.Gate.Resolve(before, _bench.Settings(1), _bench.View);
+        _bench.Gate.Resolve(_bench.Settings(2), _bench.Settings(2) with { Trim = new Decibels(3) }, _bench.View);
+
+        Assert.Equal(ProposalState.Unknown, _bench.Book.Find(shown.Id)!.State);
+    }
+
+    private Proposal SentWithoutAnswer()
+    {
+        var shown = _bench.ProposeTrim(14);
+        _bench.Confirm(GateBench.Naming(shown));
+        return _bench.Gate.Settle(shown.Id, new(WriteResult.Unknown, null, "no word"));
+    }
 }

@@ -44,5 +44,6 @@ public sealed class StageListener
             _inputs[input - 1].SettingsChanged(timeS, muted, fullScaleDbfs);
     }
 
-    internal void TraceInto(int input, RiseTrace trace) => _inputs[input - 1].Trace = trace;
+    /// <summary>Shows what every judged rise of an input weighed, for those who fit the weights; costs nothing where nobody asks.</summary>
+    public void TraceInto(int input, RiseTrace trace) => _inputs[input - 1].Trace = trace;
 }

@@ -23,7 +23,8 @@ public sealed class EachKindTests
     }
 
     [Theory]
-    [MemberData(nameof(Frames))]
+    [InlineData(50)]
+    [InlineData(100)]
     public void A_bad_contact_is_called_crackle_by_its_third_click(int frameMs)
     {
         var story = new MeterStory(frameMs).Rest(3);

@@ -17,28 +17,6 @@ public sealed class LookAlikeTests
         Assert.Empty(story.Kinds);
     }
 
-    [Theory]
-    [MemberData(nameof(Frames))]
-    public void Drum_hits_are_no_event_and_once_known_not_even_a_first_word(int frameMs)
-    {
-        var story = new MeterStory(frameMs).Rest(3);
-        for (var hit = 0; hit < 6; hit++)
-            story.Drum(-18).Rest(0.6);
-        var firstWords = story.Words.Count;
-        for (var hit = 0; hit < 6; hit++)
-            story.Drum(-18).Rest(0.6);
-        Assert.Empty(story.Kinds);
-        Assert.Equal(firstWords, story.Words.Count);
-    }
-
-    [Fact]
-    public void A_first_loud_note_is_taken_back_under_the_same_number()
-    {
-        var story = new MeterStory(50).Rest(3).Note(-14, 1.2).Rest(1);
-        Assert.Equal([FindingStage.Raised, FindingStage.Withdrawn], story.Words.Select(word => word.Word.Stage));
-        Assert.Single(story.Words.Select(word => word.Word.Id).Distinct());
-    }
-
     [Fact]
     public void What_every_microphone_hears_at_once_is_a_crash_or_a_crowd_and_no_pop()
     {

@@ -1,0 +1,80 @@
+using System.Text.Json;
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Journal;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Time;
+using TrimAssist.Service.Api;
+using TrimAssist.Service.Loops;
+using TrimAssist.TestKit.Journal;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Loops;
+
+/// <summary>What a restart makes of the proposals that earlier runs left behind.</summary>
+public sealed class StartupReplayTests
+{
+    private static readonly Moment Now = new(TimeSpan.FromSeconds(5), new DateTimeOffset(2026, 7, 25, 20, 0, 0, TimeSpan.Zero));
+
+    private readonly MemoryJournal _journal = new();
+
+    [Theory]
+    [InlineData(ProposalState.Open, false, false, ProposalState.Expired)]
+    [InlineData(ProposalState.Open, true, false, ProposalState.Failed)]
+    [InlineData(ProposalState.Confirmed, true, false, ProposalState.Failed)]
+    [InlineData(ProposalState.Confirmed, true, true, ProposalState.Unknown)]
+    [InlineData(ProposalState.Applied, true, true, ProposalState.Applied)]
+    [InlineData(ProposalState.Declined, false, false, ProposalState.Declined)]
+    public async Task A_restart_never_leaves_a_proposal_open_and_tells_sent_from_unsent(
+        ProposalState left, bool confirmed, bool sent, ProposalState expected)
+    {
+        var proposal = Make(left);
+        await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
+        if (confirmed)
+            await WriteAsync(JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(proposal.Id, proposal.Digest, "engineer", Now.Utc), GateJournalJson.Default.ConfirmedBody));
+        if (sent)
+            await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Default.SendingBody));
+
+        var (read, changed) = Assert.Single(StartupReplay.Read(_journal, "bench", Now));
+
+        Assert.Equal((expected, left != expected), (read.State, changed));
+        Assert.Equal((proposal.Digest, proposal.From, proposal.To), (read.Digest, read.From, read.To));
+    }
+
+    [Fact]
+    public async Task The_last_word_about_a_proposal_counts_and_other_desks_are_left_out()
+    {
+        var proposal = Make(ProposalState.Open);
+        await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
+        await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize((proposal with { State = ProposalState.Declined }).ToReply(), ApiJson.Options));
+
+        Assert.Equal(ProposalState.Declined, Assert.Single(StartupReplay.Read(_journal, "bench", Now)).Proposal.State);
+        Assert.Empty(StartupReplay.Read(_journal, "other", Now));
+    }
+
+    private static Proposal Make(ProposalState state)
+    {
+        var id = Guid.NewGuid();
+        var (from, to) = (SettingValue.Gain(20), SettingValue.Gain(14));
+        return new Proposal
+        {
+            Id = id,
+            Desk = "bench",
+            Inputs = [1],
+            Kind = ProposalKind.Trim,
+            From = from,
+            To = to,
+            Reason = "because",
+            Evidence = new ProposalEvidence(),
+            Affects = [],
+            Needs = [],
+            State = state,
+            Digest = ProposalDigest.Of(id, "bench", [1], null, ProposalKind.Trim, from, to, 1),
+            CreatedAt = Now,
+            ExpiresAt = Now.After(ProposalLife.Trim),
+            SequenceId = id,
+        };
+    }
+
+    private Task WriteAsync(string kind, string body) =>
+        _journal.AppendAsync(new NewEntry(Guid.NewGuid(), Now.Utc, "bench", kind, 1, body), CancellationToken.None);
+}
