@@ -75,6 +75,6 @@ public sealed class StartupReplayTests
         };
     }
 
-    private Task WriteAsync(string kind, string body) =>
+    private Task<AppendResult> WriteAsync(string kind, string body) =>
         _journal.AppendAsync(new NewEntry(Guid.NewGuid(), Now.Utc, "bench", kind, 1, body), CancellationToken.None);
 }
