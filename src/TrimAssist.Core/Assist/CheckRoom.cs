@@ -19,6 +19,8 @@ internal sealed class CheckRoom(
 
     public SoundCheck? Latest => _checks.Count > 0 ? _checks[^1].Check : null;
 
+    public SoundCheck? LatestOf(int input) => _checks.FindLast(one => one.Check.Inputs.Contains(input))?.Check;
+
     public SoundCheck? Find(Guid id) => _checks.Find(one => one.Check.Id == id)?.Check;
 
     /// <summary>What the check has heard so far, or what it ended with.</summary>

@@ -136,6 +136,9 @@ public sealed class DeskAssistant
     /// <summary>The check begun last; <see langword="null"/> before the first.</summary>
     public SoundCheck? LatestCheck => _checks.Latest;
 
+    /// <summary>The check of an input begun last; <see langword="null"/> before its first.</summary>
+    public SoundCheck? LatestCheckOf(int input) => _checks.LatestOf(input);
+
     /// <summary>What a check has heard.</summary>
     public IReadOnlyList<CheckResult> CheckResults(Guid id) => _checks.Results(id);
 

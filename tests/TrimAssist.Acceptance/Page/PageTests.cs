@@ -6,9 +6,16 @@ namespace TrimAssist.Acceptance.Page;
 
 /// <summary>The engineer's page in a real browser, against the whole program and a desk on the wire.</summary>
 [Collection(nameof(PageTests))]
-public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
+public sealed class PageTests : IAsyncLifetime
 {
     private const int LongEnough = 900;
+
+    // Each test has a desk and a service of its own: a watch, a check or stopped meters of one must not reach another.
+    private readonly PageStage _stage = new();
+
+    public ValueTask InitializeAsync() => _stage.InitializeAsync();
+
+    public ValueTask DisposeAsync() => _stage.DisposeAsync();
 
     [Fact]
     public async Task A_held_control_writes_once_and_a_touched_one_writes_nothing()
@@ -17,11 +24,11 @@ public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
         var control = PageStage.Row(page, 1).Locator(".act .confirm");
         await PageStage.TouchAsync(control);
         await page.WaitForTimeoutAsync(LongEnough);
-        Assert.Empty(stage.Desk.WritesTo(1));
+        Assert.Empty(_stage.Desk.WritesTo(1));
 
         await PageStage.HoldAsync(page, control, LongEnough);
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
-        Assert.Single(stage.Desk.WritesTo(1));
+        Assert.Single(_stage.Desk.WritesTo(1));
         await PageStage.AssertAccessibleAsync(page);
     }
 
@@ -35,13 +42,13 @@ public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
         await Expect(danger).ToBeVisibleAsync();
         await PageStage.AssertAccessibleAsync(page);
         await Expect(danger).ToBeHiddenAsync();
-        Assert.Empty(stage.Desk.WritesTo(2));
+        Assert.Empty(_stage.Desk.WritesTo(2));
 
         await PageStage.HoldAsync(page, control, LongEnough);
         await Expect(danger).ToBeVisibleAsync();
         await PageStage.HoldAsync(page, control, LongEnough);
         await Expect(PageStage.Row(page, 2).Locator(".state")).ToHaveTextAsync("✓ verified");
-        Assert.Single(stage.Desk.WritesTo(2));
+        Assert.Single(_stage.Desk.WritesTo(2));
     }
 
     [Fact]
@@ -53,12 +60,12 @@ public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
         foreach (var key in new[] { "Enter", " " })
             await PageStage.StrikeAsync(control, key);
         await page.WaitForTimeoutAsync(LongEnough);
-        Assert.Empty(stage.Desk.WritesTo(3));
+        Assert.Empty(_stage.Desk.WritesTo(3));
 
         await page.Keyboard.DownAsync("Enter");
         await Expect(PageStage.Row(page, 3).Locator(".state")).ToHaveTextAsync("✓ verified");
         await page.Keyboard.UpAsync("Enter");
-        Assert.Single(stage.Desk.WritesTo(3));
+        Assert.Single(_stage.Desk.WritesTo(3));
     }
 
     [Fact]
@@ -71,23 +78,23 @@ public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
         await control.EvaluateAsync("button => { button.dataset.digest = 'another'; }");
         await page.WaitForTimeoutAsync(LongEnough);
         await page.Mouse.UpAsync();
-        Assert.Empty(stage.Desk.WritesTo(4));
+        Assert.Empty(_stage.Desk.WritesTo(4));
 
         await control.EvaluateAsync("button => { button.dataset.digest = 'a third'; }");
         await page.Mouse.DownAsync();
         await Expect(page.Locator("#refusal")).ToContainTextAsync("It has just changed");
         await page.Mouse.UpAsync();
-        Assert.Empty(stage.Desk.WritesTo(4));
+        Assert.Empty(_stage.Desk.WritesTo(4));
     }
 
     [Fact]
     public async Task A_pulled_plug_brings_a_mute_that_two_presses_send()
     {
         PageStage.NeedsBrowser();
-        var page = await stage.OpenAsync();
-        await stage.PostAsync("desks/bench/watch", """{"on":true}""");
+        var page = await _stage.OpenAsync();
+        await _stage.PostAsync("desks/bench/watch", """{"on":true}""");
         await page.WaitForTimeoutAsync(4000);
-        stage.Desk.PullPlug(9);
+        _stage.Desk.PullPlug(9);
         var mute = page.Locator(".banner .confirm.mute");
         await Expect(mute).ToBeVisibleAsync();
         await PageStage.AssertAccessibleAsync(page);
@@ -95,19 +102,19 @@ public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
         // A double click as one hurried hand makes it.
         await mute.EvaluateAsync("button => { for (let press = 0; press < 2; press++) button.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true, isPrimary: true })); }");
         await page.WaitForTimeoutAsync(500);
-        Assert.Empty(stage.Desk.WritesTo(9));
+        Assert.Empty(_stage.Desk.WritesTo(9));
         await mute.ClickAsync();
-        await PageStage.EventuallyAsync(() => Task.FromResult(stage.Desk.WritesTo(9).Count == 1), 5, () => "the mute was never written");
+        await PageStage.EventuallyAsync(() => Task.FromResult(_stage.Desk.WritesTo(9).Count == 1), 5, () => "the mute was never written");
         await Expect(PageStage.Row(page, 9).Locator(".flag.muted")).ToBeVisibleAsync();
-        Assert.Equal(["/bench/9/closed 1"], stage.Desk.WritesTo(9));
-        await stage.PostAsync("desks/bench/watch", """{"on":false}""");
+        Assert.Equal(["/bench/9/closed 1"], _stage.Desk.WritesTo(9));
+        await _stage.PostAsync("desks/bench/watch", """{"on":false}""");
     }
 
     [Fact]
     public async Task A_check_is_started_over_chosen_inputs_and_finished_from_the_page()
     {
         PageStage.NeedsBrowser();
-        var page = await stage.OpenAsync();
+        var page = await _stage.OpenAsync();
         await page.GetByText("Inputs 6").ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "None" }).ClickAsync();
         await page.GetByLabel("6 Bench 6", new() { Exact = true }).CheckAsync();
@@ -125,7 +132,7 @@ public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
     public async Task Every_look_is_accessible_and_is_kept(string theme)
     {
         PageStage.NeedsBrowser();
-        var page = await stage.OpenAsync();
+        var page = await _stage.OpenAsync();
         await page.GetByText("Look", new() { Exact = true }).ClickAsync();
         await page.Locator($"[data-choose-theme={theme}]").ClickAsync();
         await PageStage.AssertAccessibleAsync(page);
@@ -137,10 +144,10 @@ public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
     public async Task Twenty_four_inputs_fit_a_small_tablet_and_a_phone_scrolls_one_way_only()
     {
         PageStage.NeedsBrowser();
-        var tablet = await stage.OpenAsync();
+        var tablet = await _stage.OpenAsync();
         Assert.True(await tablet.EvaluateAsync<int>("document.documentElement.scrollHeight") <= 800);
         Assert.Equal(24, await tablet.Locator(".row").CountAsync());
-        var phone = await stage.OpenAsync(390, 844);
+        var phone = await _stage.OpenAsync(390, 844);
         Assert.Equal(390, await phone.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         await PageStage.AssertAccessibleAsync(phone);
     }
@@ -149,12 +156,12 @@ public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
     public async Task When_the_meters_stop_the_page_says_since_when_and_confirms_nothing_until_they_are_back()
     {
         var page = await OpenWithProposalsAsync();
-        stage.Desk.SendsMeters = false;
+        _stage.Desk.SendsMeters = false;
         await Expect(page.Locator("#health")).ToContainTextAsync("No meters since");
         await Expect(page.Locator("html")).ToHaveAttributeAsync("data-off", "");
         await Expect(PageStage.Row(page, 4).Locator(".act .confirm")).ToBeDisabledAsync();
         await PageStage.AssertAccessibleAsync(page);
-        stage.Desk.SendsMeters = true;
+        _stage.Desk.SendsMeters = true;
         await Expect(page.Locator("#health")).ToBeHiddenAsync();
         await Expect(PageStage.Row(page, 4).Locator(".act .confirm")).ToBeEnabledAsync();
     }
@@ -163,14 +170,14 @@ public sealed class PageTests(PageStage stage) : IClassFixture<PageStage>
     public async Task Nothing_leaves_the_service_and_the_strict_policy_is_kept()
     {
         PageStage.NeedsBrowser();
-        await stage.OpenAsync();
-        Assert.Empty(stage.Complaints);
+        await _stage.OpenAsync();
+        Assert.Empty(_stage.Complaints);
     }
 
     private async Task<IPage> OpenWithProposalsAsync()
     {
         PageStage.NeedsBrowser();
-        await stage.ProposalsAsync();
-        return await stage.OpenAsync();
+        await _stage.ProposalsAsync();
+        return await _stage.OpenAsync();
     }
 }

@@ -59,7 +59,9 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider ti
             Watching = assistant.Watching,
             TargetDbfs = AssistOptions.Default.Target.Value,
             Inputs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(assistant.Input)],
-            Proposals = [.. assistant.Book.All.Where(one => one.IsOpen || one.CreatedAt.Elapsed >= (check?.StartedAt.Elapsed ?? TimeSpan.MaxValue))],
+            // What became of a proposal stays in its row until that input is checked again.
+            Proposals = [.. assistant.Book.All.Where(
+                one => one.IsOpen || one.CreatedAt.Elapsed >= (assistant.LatestCheckOf(one.Input)?.StartedAt.Elapsed ?? TimeSpan.MaxValue))],
             Alarms = [.. assistant.Alarms.All.Where(alarm => alarm.IsActive).OrderByDescending(alarm => alarm.State != Core.Alarms.AlarmState.Acknowledged)
                 .ThenByDescending(alarm => alarm.Priority).ThenByDescending(alarm => alarm.At.Elapsed)],
             Check = check,
