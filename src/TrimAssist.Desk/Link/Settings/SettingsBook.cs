@@ -7,7 +7,7 @@ using TrimAssist.Desk.Profiles.Values;
 
 namespace TrimAssist.Desk.Link.Settings;
 
-/// <summary>What the desk last said about every input, and when.</summary>
+/// <summary>What the desk last said about every input.</summary>
 internal sealed class SettingsBook
 {
     private static readonly int Kinds = Enum.GetValues<ControlKind>().Length;
@@ -15,14 +15,13 @@ internal sealed class SettingsBook
     private readonly SocketIndex _sockets;
     private readonly ISettingsListener _listener;
     private readonly InputSettings[] _settings;
-    private readonly double[] _heardAt;
+    private readonly bool[] _known;
 
     public SettingsBook(DeskProfile profile, SocketIndex sockets, ISettingsListener listener)
     {
         (_profile, _sockets, _listener) = (profile, sockets, listener);
         _settings = [.. Enumerable.Range(1, profile.Inputs).Select(i => new InputSettings { Input = i, LinkedTo = FixedPartner(i) })];
-        _heardAt = new double[profile.Inputs * Kinds];
-        Array.Fill(_heardAt, double.NaN);
+        _known = new bool[profile.Inputs * Kinds];
     }
 
     /// <summary>The inputs in order; each entry is replaced, never changed, so that it may be read from other threads.</summary>
@@ -30,9 +29,6 @@ internal sealed class SettingsBook
 
     /// <summary>What is known of one input.</summary>
     public InputSettings Of(int input) => _settings[input - 1];
-
-    /// <summary>When a control's value was last told; NaN while it never was.</summary>
-    public double HeardAt(ControlKind kind, int input) => _heardAt[((input - 1) * Kinds) + (int)kind];
 
     /// <summary>The known value of a control that can be changed.</summary>
     public SettingValue? Value(ControlKind kind, int input) => (kind, Of(input)) switch
@@ -49,8 +45,9 @@ internal sealed class SettingsBook
         if (input < 1 || input > _settings.Length || Apply(control, Of(input), value) is not { } after)
             return false;
 
-        var wasKnown = !double.IsNaN(HeardAt(control.Kind, input));
-        _heardAt[((input - 1) * Kinds) + (int)control.Kind] = now;
+        ref var known = ref _known[((input - 1) * Kinds) + (int)control.Kind];
+        var wasKnown = known;
+        known = true;
         Replace(control.Kind, input, after, wasKnown, now);
         if (control.Kind == ControlKind.Link)
             MirrorLink(input, after.LinkedTo, now);
@@ -61,7 +58,7 @@ internal sealed class SettingsBook
     /// <summary>Forgets everything the desk told: another engine has taken over.</summary>
     public void Forget(double now)
     {
-        Array.Fill(_heardAt, double.NaN);
+        Array.Clear(_known);
         for (var input = 1; input <= _settings.Length; input++)
         {
             _sockets.Set(input, null);
@@ -111,7 +108,7 @@ internal sealed class SettingsBook
         {
             if (control.Write is not { HasSocket: true })
                 continue;
-            _heardAt[((before.Input - 1) * Kinds) + (int)control.Kind] = double.NaN;
+            _known[((before.Input - 1) * Kinds) + (int)control.Kind] = false;
             after = control.Kind switch
             {
                 ControlKind.Trim => after with { Trim = null },
