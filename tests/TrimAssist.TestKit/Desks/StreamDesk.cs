@@ -6,7 +6,7 @@ using TrimAssist.Protocols.Osc.Framing;
 namespace TrimAssist.TestKit.Desks;
 
 /// <summary>A desk's TCP side for tests: a real loopback listener that takes one service at a time.</summary>
-public sealed class StreamDesk : IDisposable
+public sealed class StreamDesk : IDeskWire
 {
     private readonly bool _slip;
     private readonly byte[] _bytes = new byte[65_536];
@@ -23,22 +23,22 @@ public sealed class StreamDesk : IDisposable
         TurnOn();
     }
 
-    /// <summary>Where the desk is.</summary>
+    /// <inheritdoc/>
     public IPEndPoint EndPoint { get; private set; }
 
     /// <summary>How many services have connected.</summary>
     public int Connections { get; private set; }
 
-    /// <summary>Whether one is connected now, as far as this side knows.</summary>
-    public bool IsConnected => _service is not null;
+    /// <inheritdoc/>
+    public bool HasService => _service is not null;
 
     /// <summary>Everything heard so far.</summary>
     public List<OscMessage> Heard { get; } = [];
 
-    /// <summary>What the desk does with a message; by default nothing.</summary>
+    /// <inheritdoc/>
     public Action<OscMessage> Answer { get; set; } = static _ => { };
 
-    /// <summary>Begins to listen, on the port it had before.</summary>
+    /// <inheritdoc/>
     public void TurnOn()
     {
         _listener = new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
@@ -48,7 +48,7 @@ public sealed class StreamDesk : IDisposable
         EndPoint = (IPEndPoint)_listener.LocalEndPoint!;
     }
 
-    /// <summary>Switches off: listener and connection are gone.</summary>
+    /// <inheritdoc/>
     public void TurnOff()
     {
         HangUp();
@@ -63,7 +63,7 @@ public sealed class StreamDesk : IDisposable
         _service = null;
     }
 
-    /// <summary>Takes in and answers whatever waits.</summary>
+    /// <inheritdoc/>
     public void Attend()
     {
         if (_listener is not null && _listener.Poll(TimeSpan.Zero, SelectMode.SelectRead))
@@ -88,7 +88,7 @@ public sealed class StreamDesk : IDisposable
     /// <summary>Sends a message in its frame.</summary>
     public void Say(OscMessage message) => Say(message.Encode());
 
-    /// <summary>Sends a packet in its frame.</summary>
+    /// <inheritdoc/>
     public void Say(ReadOnlySpan<byte> packet)
     {
         var frame = new byte[(2 * packet.Length) + 4];

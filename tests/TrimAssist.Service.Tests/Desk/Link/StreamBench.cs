@@ -61,7 +61,7 @@ internal sealed class StreamBench : IDisposable
         for (var passed = 0.0; passed < seconds; passed += 0.05)
         {
             Time.Advance(SessionBench.Frame);
-            if (Desk.IsConnected)
+            if (Desk.HasService)
                 SayPeaks();
             Turn();
         }

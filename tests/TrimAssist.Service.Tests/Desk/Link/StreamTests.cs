@@ -15,7 +15,7 @@ public sealed class StreamTests
     {
         using var bench = new StreamBench(slip);
         bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(30f)));
-        bench.TurnUntil(() => bench.Desk.IsConnected);
+        bench.TurnUntil(() => bench.Desk.HasService);
         bench.Play(1);
         bench.TurnUntil(() => bench.Session.Settings(4).Trim is not null);
         Assert.Equal(LinkState.Live, bench.Session.Link);
@@ -29,7 +29,7 @@ public sealed class StreamTests
     public void Frames_cut_anywhere_are_put_together(bool slip)
     {
         using var bench = new StreamBench(slip);
-        bench.TurnUntil(() => bench.Desk.IsConnected);
+        bench.TurnUntil(() => bench.Desk.HasService);
         var packet = new OscMessage("/t/1/top", OscArgument.Of(-12f)).Encode();
         var frame = new byte[64];
         Assert.True(slip
@@ -53,13 +53,13 @@ public sealed class StreamTests
         Assert.Contains("nobody listens there", bench.Session.LinkReason, StringComparison.Ordinal);
         Assert.Equal(LinkState.Connecting, bench.Session.Link);
         bench.Desk.TurnOn();
-        for (var passed = 0.0; passed < 7 && !bench.Desk.IsConnected; passed += 0.05)
+        for (var passed = 0.0; passed < 7 && !bench.Desk.HasService; passed += 0.05)
         {
             bench.Time.Advance(SessionBench.Frame);
             bench.Turn();
         }
 
-        bench.TurnUntil(() => bench.Desk.IsConnected && bench.Transport.Trouble is null);
+        bench.TurnUntil(() => bench.Desk.HasService && bench.Transport.Trouble is null);
         Assert.Equal(1, bench.Desk.Connections);
         Assert.Equal(0, bench.Sink.Count(DeskNoteKind.Restart));
         Assert.Equal(0, bench.Sink.Count(DeskNoteKind.SendFailed));
@@ -73,7 +73,7 @@ public sealed class StreamTests
         using var bench = new StreamBench(slip);
         var gain = 30f;
         bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(gain)));
-        bench.TurnUntil(() => bench.Desk.IsConnected);
+        bench.TurnUntil(() => bench.Desk.HasService);
         bench.Play(6);
         bench.Desk.TurnOff();
         bench.Play(6);
@@ -110,7 +110,7 @@ public sealed class StreamTests
     public void A_size_that_cannot_be_is_counted_and_ends_the_connection_without_taking_memory(string size)
     {
         using var bench = new StreamBench(slip: false);
-        bench.TurnUntil(() => bench.Desk.IsConnected);
+        bench.TurnUntil(() => bench.Desk.HasService);
         var before = GC.GetAllocatedBytesForCurrentThread();
         bench.Desk.SayRaw(Convert.FromHexString(size));
         bench.TurnUntil(() => bench.Session.Counters.Malformed == 1);
@@ -124,7 +124,7 @@ public sealed class StreamTests
     public void A_bad_slip_frame_is_counted_and_the_next_is_heard()
     {
         using var bench = new StreamBench(slip: true);
-        bench.TurnUntil(() => bench.Desk.IsConnected);
+        bench.TurnUntil(() => bench.Desk.HasService);
         bench.Desk.SayRaw([0xC0, 0xDB, 0x01, 0x02, 0xC0]);
         bench.Desk.Say(new OscMessage("/t/1/top", OscArgument.Of(-12f)));
         bench.TurnUntil(() => bench.Session.Counters.FramesHeard == 1);
@@ -135,7 +135,7 @@ public sealed class StreamTests
     public void What_the_desk_does_not_take_in_is_bounded_and_nothing_of_it_is_sent_on_the_next_connection()
     {
         using var bench = new StreamBench(slip: false);
-        bench.TurnUntil(() => bench.Desk.IsConnected && bench.Transport.Trouble is null);
+        bench.TurnUntil(() => bench.Desk.HasService && bench.Transport.Trouble is null);
         bench.Desk.Attend();
         var packet = new OscMessage("/t/flood", OscArgument.OfBlob(new byte[16_000])).Encode();
         string? fault = null;
