@@ -9,8 +9,8 @@ public sealed class EventClient : IDisposable
     /// <summary>How many events may wait for a slow client before its connection is ended; it comes back with its last id.</summary>
     private const int Room = 2048;
 
-    /// <summary>With this many waiting, meters are left out.</summary>
-    private const int RoomForMeters = 32;
+    /// <summary>With this many waiting, meters and leases are left out.</summary>
+    private const int RoomForPassing = 32;
 
     private readonly EventHub _hub;
     private readonly Queue<ServerEvent> _owed = new();
@@ -24,8 +24,11 @@ public sealed class EventClient : IDisposable
     {
         while (_owed.TryDequeue(out var owed))
             yield return owed;
-        await foreach (var item in _waiting.Reader.ReadAllAsync(cancellationToken))
-            yield return item;
+        while (await MoreAsync(cancellationToken))
+        {
+            while (_waiting.Reader.TryRead(out var item))
+                yield return item;
+        }
     }
 
     /// <inheritdoc/>
@@ -33,6 +36,19 @@ public sealed class EventClient : IDisposable
     {
         _hub.Leave(this);
         _waiting.Writer.TryComplete();
+    }
+
+    // A client that goes away is how every stream ends: no fault.
+    private async Task<bool> MoreAsync(CancellationToken cancellationToken)
+    {
+        try
+        {
+            return await _waiting.Reader.WaitToReadAsync(cancellationToken);
+        }
+        catch (OperationCanceledException)
+        {
+            return false;
+        }
     }
 
     internal void Owe(ServerEvent item) => _owed.Enqueue(item);
@@ -43,9 +59,9 @@ public sealed class EventClient : IDisposable
             _waiting.Writer.TryComplete();
     }
 
-    internal void OfferMeters(ServerEvent item)
+    internal void OfferPassing(ServerEvent item)
     {
-        if (_waiting.Reader.Count < RoomForMeters)
+        if (_waiting.Reader.Count < RoomForPassing)
             _waiting.Writer.TryWrite(item);
     }
 }
