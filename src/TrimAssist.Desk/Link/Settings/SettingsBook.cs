@@ -7,7 +7,7 @@ using TrimAssist.Desk.Profiles.Values;
 
 namespace TrimAssist.Desk.Link.Settings;
 
-/// <summary>What the desk last said about every input.</summary>
+/// <summary>What the desk last said about every input, and when.</summary>
 internal sealed class SettingsBook
 {
     private static readonly int Kinds = Enum.GetValues<ControlKind>().Length;
@@ -15,13 +15,14 @@ internal sealed class SettingsBook
     private readonly SocketIndex _sockets;
     private readonly ISettingsListener _listener;
     private readonly InputSettings[] _settings;
-    private readonly bool[] _known;
+    private readonly double[] _heardAt;
 
     public SettingsBook(DeskProfile profile, SocketIndex sockets, ISettingsListener listener)
     {
         (_profile, _sockets, _listener) = (profile, sockets, listener);
         _settings = [.. Enumerable.Range(1, profile.Inputs).Select(i => new InputSettings { Input = i, LinkedTo = FixedPartner(i) })];
-        _known = new bool[profile.Inputs * Kinds];
+        _heardAt = new double[profile.Inputs * Kinds];
+        Array.Fill(_heardAt, double.NaN);
     }
 
     /// <summary>The inputs in order; each entry is replaced, never changed, so that it may be read from other threads.</summary>
@@ -29,6 +30,9 @@ internal sealed class SettingsBook
 
     /// <summary>What is known of one input.</summary>
     public InputSettings Of(int input) => _settings[input - 1];
+
+    /// <summary>When a control's value was last told; NaN while it never was.</summary>
+    public double HeardAt(ControlKind kind, int input) => _heardAt[((input - 1) * Kinds) + (int)kind];
 
     /// <summary>The known value of a control that can be changed.</summary>
     public SettingValue? Value(ControlKind kind, int input) => (kind, Of(input)) switch
@@ -45,9 +49,8 @@ internal sealed class SettingsBook
         if (input < 1 || input > _settings.Length || Apply(control, Of(input), value) is not { } after)
             return false;
 
-        ref var known = ref _known[((input - 1) * Kinds) + (int)control.Kind];
-        var wasKnown = known;
-        known = true;
+        var wasKnown = !double.IsNaN(HeardAt(control.Kind, input));
+        _heardAt[((input - 1) * Kinds) + (int)control.Kind] = now;
         Replace(control.Kind, input, after, wasKnown, now);
         if (control.Kind == ControlKind.Link)
             MirrorLink(input, after.LinkedTo, now);
@@ -58,7 +61,7 @@ internal sealed class SettingsBook
     /// <summary>Forgets everything the desk told: another engine has taken over.</summary>
     public void Forget(double now)
     {
-        Array.Clear(_known);
+        Array.Fill(_heardAt, double.NaN);
         for (var input = 1; input <= _settings.Length; input++)
         {
             _sockets.Set(input, null);
@@ -108,7 +111,7 @@ internal sealed class SettingsBook
         {
             if (control.Write is not { HasSocket: true })
                 continue;
-            _known[((before.Input - 1) * Kinds) + (int)control.Kind] = false;
+            _heardAt[((before.Input - 1) * Kinds) + (int)control.Kind] = double.NaN;
             after = control.Kind switch
             {
                 ControlKind.Trim => after with { Trim = null },

@@ -59,6 +59,9 @@ internal sealed class TcpDeskSocket : IDeskSocket
     /// <inheritdoc/>
     public string? Trouble { get; private set; } = "The connection to the desk is being made.";
 
+    /// <summary>Whether a try to connect is under way.</summary>
+    public bool IsTrying => _connecting is { IsCompleted: false };
+
     private bool IsConnected => _socket is not null && _connecting is null;
 
     /// <inheritdoc/>

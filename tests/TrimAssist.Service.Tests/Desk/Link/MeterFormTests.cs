@@ -116,7 +116,7 @@ public sealed class MeterFormTests
     public void The_desks_own_flag_is_an_overload_alarm_while_the_input_is_watched()
     {
         using var bench = new SessionBench(LinkProfiles.Peaks, FlagEach);
-        var assistant = new DeskAssistant(bench.Profile.Description, AssistOptions.Default, bench.Session.Settings, Guid.NewGuid, new NoEvents());
+        var assistant = new DeskAssistant(bench.Profile.Description, AssistOptions.Default, bench.Session.Settings, static _ => null, Guid.NewGuid, new NoEvents());
         assistant.OnOverload(2, 1.0, default);
         Assert.Empty(assistant.Alarms.All);
         assistant.Watch(true);
@@ -138,6 +138,10 @@ public sealed class MeterFormTests
         }
 
         public void CheckChanged(SoundCheck check)
+        {
+        }
+
+        public void PatchChanged(Core.Patch.SafePatch patch)
         {
         }
     }

@@ -64,6 +64,9 @@ internal sealed class StreamBench : IDisposable
             if (Desk.HasService)
                 SayPeaks();
             Turn();
+
+            // The network's threads have their own clock: ours stands still while a try is under way.
+            TurnUntil(() => !_socket.IsTrying);
         }
     }
 

@@ -53,12 +53,7 @@ public sealed class StreamTests
         Assert.Contains("nobody listens there", bench.Session.LinkReason, StringComparison.Ordinal);
         Assert.Equal(LinkState.Connecting, bench.Session.Link);
         bench.Desk.TurnOn();
-        for (var passed = 0.0; passed < 7 && !bench.Desk.HasService; passed += 0.05)
-        {
-            bench.Time.Advance(SessionBench.Frame);
-            bench.Turn();
-        }
-
+        bench.Play(7);
         bench.TurnUntil(() => bench.Desk.HasService && bench.Transport.Trouble is null);
         Assert.Equal(1, bench.Desk.Connections);
         Assert.Equal(0, bench.Sink.Count(DeskNoteKind.Restart));
@@ -94,8 +89,7 @@ public sealed class StreamTests
         using var bench = new StreamBench(slip: false);
         for (var passed = 0.0; passed < 20; passed += 0.05)
         {
-            bench.Time.Advance(SessionBench.Frame);
-            bench.Turn();
+            bench.Play(0.05);
             bench.Desk.HangUp();
         }
 
