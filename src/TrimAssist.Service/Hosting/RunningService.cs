@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
+using TrimAssist.Service.Replay;
 
 namespace TrimAssist.Service.Hosting;
 
@@ -11,11 +12,13 @@ internal sealed class RunningService : IAsyncDisposable
 {
     private readonly WebApplication _app;
     private readonly SqliteJournal _journal;
+    private readonly LinkRecorder? _recorder;
 
-    private RunningService(WebApplication app, SqliteJournal journal)
+    private RunningService(WebApplication app, SqliteJournal journal, LinkRecorder? recorder)
     {
         _app = app;
         _journal = journal;
+        _recorder = recorder;
     }
 
     /// <summary>Where the page really is, ports filled in.</summary>
@@ -37,9 +40,11 @@ internal sealed class RunningService : IAsyncDisposable
         var journal = OpenJournal(options);
         if (journal.Trouble is { } trouble)
             await Console.Error.WriteLineAsync($"{trouble} Meters and warnings go on; nothing can be confirmed until it can be written.");
+        LinkRecorder? recorder = null;
         try
         {
-            var app = ServiceHost.Build(options, profiles, journal, journal);
+            recorder = options.RecordFile is { } file ? LinkRecorder.Create(file, profiles, options.Time, Console.Error.WriteLine) : null;
+            var app = ServiceHost.Build(options, profiles, journal, journal, recorder);
             try
             {
                 await app.StartAsync(cancellationToken);
@@ -50,11 +55,13 @@ internal sealed class RunningService : IAsyncDisposable
                 throw new WorkFailedException(failed.Message);
             }
 
-            return new RunningService(app, journal);
+            return new RunningService(app, journal, recorder);
         }
         catch
         {
             await journal.DisposeAsync();
+            if (recorder is not null)
+                await recorder.DisposeAsync();
             throw;
         }
     }
@@ -68,6 +75,8 @@ internal sealed class RunningService : IAsyncDisposable
         await _app.StopAsync();
         await _app.DisposeAsync();
         await _journal.DisposeAsync();
+        if (_recorder is not null)
+            await _recorder.DisposeAsync();
     }
 
     private static DeskProfile[] ReadProfiles(IReadOnlyList<string> files)
