@@ -40,6 +40,9 @@ public sealed class ConfirmationGate(ProposalBook book)
     public GateAnswer Reserve(Confirmation confirmation, DeskView desk, Moment now)
     {
         var answer = Ask(confirmation, desk.Link, now);
+        // The reading just taken may itself have closed the proposal: what the confirmer must hear is why.
+        if (answer is { Code: GateCode.NotOpen, Proposal: { State: ProposalState.Superseded } moved } && !desk.StillHas(moved))
+            return new(GateCode.ValueMoved, moved);
         if (answer is not { Code: GateCode.Accepted, Proposal: { } proposal })
             return answer;
         if (!desk.StillHas(proposal))

@@ -24,8 +24,11 @@ public sealed class EventClient : IDisposable
     {
         while (_owed.TryDequeue(out var owed))
             yield return owed;
-        await foreach (var item in _waiting.Reader.ReadAllAsync(cancellationToken))
-            yield return item;
+        while (await MoreComesAsync(cancellationToken))
+        {
+            while (_waiting.Reader.TryRead(out var item))
+                yield return item;
+        }
     }
 
     /// <inheritdoc/>
@@ -33,6 +36,19 @@ public sealed class EventClient : IDisposable
     {
         _hub.Leave(this);
         _waiting.Writer.TryComplete();
+    }
+
+    // A listener that leaves, and a service that stops, are the usual ends of a stream.
+    private async ValueTask<bool> MoreComesAsync(CancellationToken cancellationToken)
+    {
+        try
+        {
+            return await _waiting.Reader.WaitToReadAsync(cancellationToken);
+        }
+        catch (OperationCanceledException)
+        {
+            return false;
+        }
     }
 
     internal void Owe(ServerEvent item) => _owed.Enqueue(item);

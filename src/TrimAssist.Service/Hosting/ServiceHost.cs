@@ -80,6 +80,7 @@ internal static class ServiceHost
         app.Use(next => context => SecurityHeaders.SetAsync(context, next));
         app.UseMiddleware<BindingGuard>(urls);
         app.UseMiddleware<SameOriginGuard>(urls);
+        app.Use((context, next) => BodySizeGuard.InvokeAsync(context, next, MaxBodyBytes));
         app.Services.GetRequiredService<ServiceMetrics>();
         var api = app.MapGroup("/api");
         DesksApi.Map(api);
