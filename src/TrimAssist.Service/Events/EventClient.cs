@@ -24,11 +24,10 @@ public sealed class EventClient : IDisposable
     {
         while (_owed.TryDequeue(out var owed))
             yield return owed;
-        while (await MoreComesAsync(cancellationToken))
-        {
-            while (_waiting.Reader.TryRead(out var item))
-                yield return item;
-        }
+        // A stream that is told to end ends like any other: an exception here would stand in the log as a fault.
+        using var ends = cancellationToken.UnsafeRegister(static waiting => ((Channel<ServerEvent>)waiting!).Writer.TryComplete(), _waiting);
+        await foreach (var item in _waiting.Reader.ReadAllAsync(CancellationToken.None))
+            yield return item;
     }
 
     /// <inheritdoc/>
@@ -36,19 +35,6 @@ public sealed class EventClient : IDisposable
     {
         _hub.Leave(this);
         _waiting.Writer.TryComplete();
-    }
-
-    // A listener that leaves, and a service that stops, are the usual ends of a stream.
-    private async ValueTask<bool> MoreComesAsync(CancellationToken cancellationToken)
-    {
-        try
-        {
-            return await _waiting.Reader.WaitToReadAsync(cancellationToken);
-        }
-        catch (OperationCanceledException)
-        {
-            return false;
-        }
     }
 
     internal void Owe(ServerEvent item) => _owed.Enqueue(item);
