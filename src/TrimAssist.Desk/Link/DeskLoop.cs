@@ -27,8 +27,10 @@ public sealed class DeskLoop : IAsyncDisposable
     private readonly Action _once;
     private readonly IDeskSink _sink;
     private readonly NoteLimit _faults = new();
+    private readonly NoteLimit _overflows = new();
     private readonly Thread _thread;
     private int _waiting;
+    private long _overflowed;
     private bool _started;
 
     /// <summary>Opens the socket; nothing runs before <see cref="Start"/>.</summary>
@@ -58,6 +60,9 @@ public sealed class DeskLoop : IAsyncDisposable
 
     /// <summary>The room for waiting datagrams that the system granted, in bytes.</summary>
     public int ReceiveBuffer => _socket.ReceiveBuffer;
+
+    /// <summary>Datagrams that the system threw away because the loop did not fetch them in time; <see langword="null"/> where it does not say.</summary>
+    public long? Overflowed => _socket.Overflowed;
 
     /// <summary>Begins.</summary>
     public void Start()
@@ -140,6 +145,19 @@ public sealed class DeskLoop : IAsyncDisposable
         _socket.Wait(LongestWait);
         _socket.Drain(Session, MostAtOnce);
         Session.Tick();
+        if (_socket.Overflowed > _overflowed)
+            NoteOverflow(_socket.Overflowed.Value);
+    }
+
+    private void NoteOverflow(long overflowed)
+    {
+        if (_overflows.Count(Session.Elapsed()) > 0)
+        {
+            _sink.OnDeskNote(new DeskNote(
+                DeskNoteKind.Overflowed,
+                $"The system threw away {overflowed - _overflowed} datagrams that could not be fetched in time: its buffer holds {ReceiveBuffer / 1024} KiB, or the machine is too busy."));
+            _overflowed = overflowed;
+        }
     }
 
     // Whatever goes wrong in one turn, the desk is heard in the next: the watch must not end in the middle of a show.

@@ -11,10 +11,12 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     private const int WantedReceiveBuffer = 4 * 1024 * 1024;
 
     private readonly Socket _socket;
-    private readonly SocketAddress _from;
-    private readonly byte[] _buffer = new byte[65_536];
+    private readonly IDatagramReceiver _receiver;
     private readonly IPEndPoint? _backup;
     private IPEndPoint _desk;
+    private TimeSpan _wait;
+    private int _held;
+    private int _handed;
 
     /// <summary>Opens the socket.</summary>
     /// <exception cref="DeskConnectException">A name cannot be resolved, or the port is in use.</exception>
@@ -23,7 +25,6 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
         _desk = Resolve(connection.Desk!);
         _backup = connection.Backup is { } second ? Resolve(second) : null;
         _socket = new Socket(_desk.AddressFamily, SocketType.Dgram, ProtocolType.Udp);
-        _from = new SocketAddress(_desk.AddressFamily);
         var any = _desk.AddressFamily == AddressFamily.InterNetworkV6 ? IPAddress.IPv6Any : IPAddress.Any;
         var listen = connection.Listen is { } given ? Resolve(given) : new IPEndPoint(IPAddress.IsLoopback(_desk.Address) ? _desk.Address : any, 0);
         try
@@ -38,6 +39,7 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
         }
 
         ReceiveBuffer = _socket.ReceiveBufferSize;
+        _receiver = BatchReceiver.IsSupported ? new BatchReceiver(_socket) : new SingleReceiver(_socket);
         Sources = new SourceFilter(connection.AcceptFrom.Count > 0 ? connection.AcceptFrom.SelectMany(Addresses) : Own());
     }
 
@@ -50,23 +52,29 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     /// <summary>Where this socket is bound.</summary>
     public IPEndPoint LocalEndPoint => (IPEndPoint)_socket.LocalEndPoint!;
 
-    /// <summary>Waits for a datagram, at most <paramref name="wait"/>.</summary>
-    public bool Wait(TimeSpan wait) => _socket.Poll(wait, SelectMode.SelectRead);
+    /// <summary>Datagrams that the system threw away because nobody fetched them in time; <see langword="null"/> where it does not say.</summary>
+    public long? Overflowed => _receiver.Overflowed;
 
-    /// <summary>Hands over what waits, up to <paramref name="most"/> datagrams. Allocates nothing.</summary>
+    /// <summary>Waits for a datagram, at most <paramref name="wait"/>, and takes it in with those that wait behind it.</summary>
+    public bool Wait(TimeSpan wait)
+    {
+        if (_handed < _held)
+            return true;
+        if (wait != _wait)
+            _socket.ReceiveTimeout = Math.Max(1, (int)(_wait = wait).TotalMilliseconds);
+        TakeIn(wait: true);
+        return _held > 0;
+    }
+
+    /// <summary>Hands over what was taken in and what waits behind it, about <paramref name="most"/> datagrams. Allocates nothing.</summary>
     public void Drain(DeskSession session, int most)
     {
-        for (var count = 0; count < most && Wait(TimeSpan.Zero); count++)
+        for (var left = most; _handed < _held && left > 0; left--)
         {
-            try
-            {
-                var length = _socket.ReceiveFrom(_buffer, SocketFlags.None, _from);
-                session.Receive(_buffer.AsSpan(0, length), _from);
-            }
-            catch (SocketException)
-            {
-                // The network's word that nobody listens over there: the link's state will tell.
-            }
+            session.Receive(_receiver.Datagram(_handed++, out var from), from);
+            // A batch that was not full has emptied the socket.
+            if (_handed == _receiver.Most)
+                TakeIn(wait: false);
         }
     }
 
@@ -90,7 +98,13 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     public void Redirect(IPAddress engine) => _desk = _backup is { } backup && backup.Address.Equals(engine) ? backup : new(engine, _desk.Port);
 
     /// <inheritdoc/>
-    public void Dispose() => _socket.Dispose();
+    public void Dispose()
+    {
+        _socket.Dispose();
+        _receiver.Dispose();
+    }
+
+    private void TakeIn(bool wait) => (_held, _handed) = (_receiver.Receive(wait), 0);
 
     private IEnumerable<IPAddress> Own()
     {
