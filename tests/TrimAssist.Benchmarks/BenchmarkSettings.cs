@@ -22,10 +22,12 @@ internal sealed class BenchmarkSettings : ManualConfig
         WithArtifactsPath(Path.Combine("artifacts", "bench"));
         AddJob(Job.Default
             .WithToolchain(InProcessEmitToolchain.Instance)
-            .WithIterationTime(TimeInterval.FromMilliseconds(60))
-            .WithWarmupCount(6)
-            .WithMinIterationCount(15)
-            .WithMaxIterationCount(25));
+            // Many short iterations: some of them are never interrupted, and the least of them is the figure to compare.
+            .WithIterationTime(TimeInterval.FromMilliseconds(4))
+            .WithGcForce(false)
+            .WithWarmupCount(100)
+            .WithMinIterationCount(150)
+            .WithMaxIterationCount(200));
         AddDiagnoser(MemoryDiagnoser.Default);
         AddColumn(StatisticColumn.Min, StatisticColumn.Median);
         HideColumns(Column.Error, Column.StdDev, Column.RatioSD);

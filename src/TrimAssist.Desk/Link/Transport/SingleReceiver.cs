@@ -21,7 +21,8 @@ internal sealed class SingleReceiver(Socket socket) : IDatagramReceiver
     {
         try
         {
-            if (!wait && socket.Available == 0)
+            // A datagram may be empty: whether one waits is the socket's word, never the number of bytes.
+            if (!wait && !socket.Poll(TimeSpan.Zero, SelectMode.SelectRead))
                 return 0;
             _length = socket.ReceiveFrom(_buffer, SocketFlags.None, _from);
             return 1;
