@@ -10,13 +10,11 @@ internal static class OscArguments
         var openArrays = 0;
         foreach (var tag in tags)
         {
+            // The plain case first: a number.
             var size = OscTypeTag.SizeOf(tag);
-            if (size > 0)
-            {
-                if (!reader.TrySkip(size))
-                    return reader.Error;
-            }
-            else if (tag == OscTypeTag.ArrayStart)
+            if (size > 0 && reader.TrySkip(size))
+                continue;
+            if (tag == OscTypeTag.ArrayStart)
                 openArrays++;
             else if (tag == OscTypeTag.ArrayEnd && --openArrays < 0)
                 return OscError.UnbalancedArray;

@@ -13,12 +13,13 @@ public unsafe class DecodeBenchmarks
     private static readonly NativeTexts Bundle = new([MeterPackets.Bundle]);
     private static readonly NativeTexts Blob = new([MeterPackets.Blob]);
     private readonly float[] _levels = new float[MeterPackets.Inputs];
+    private NativeTexts _addresses = null!;
 
     [GlobalSetup]
     public void Open()
     {
-        var addresses = NativeTexts.Of(MeterPackets.Addresses);
-        Native.Open(addresses.Pointers, addresses.Count);
+        _addresses = NativeTexts.Of(MeterPackets.Addresses);
+        Native.Open(_addresses.Pointers, _addresses.Count);
     }
 
     [Benchmark(Baseline = true, OperationsPerInvoke = MeterPackets.Inputs), BenchmarkCategory("parse")]

@@ -22,7 +22,7 @@ public unsafe class EncodeBenchmarks
     public int SingleLiblo() => Native.LibloEncode(Buffer, Room, Addresses.Pointers, Addresses.Count);
 
     [Benchmark(OperationsPerInvoke = MeterPackets.Inputs), BenchmarkCategory("single")]
-    public int Single()
+    public int SingleOurs()
     {
         var sum = 0;
         foreach (var address in Ours)
@@ -39,7 +39,7 @@ public unsafe class EncodeBenchmarks
     public int BundleOscpack() => Native.OscpackEncodeBundle(Buffer, Room, Addresses.Pointers, Addresses.Count);
 
     [Benchmark(OperationsPerInvoke = MeterPackets.Inputs), BenchmarkCategory("bundle")]
-    public int Bundle()
+    public int BundleOurs()
     {
         var writer = new OscWriter(new Span<byte>(Buffer, Room));
         writer.BeginBundle(OscTimeTag.Immediate);
