@@ -11,7 +11,8 @@ namespace TrimAssist.Service.Api;
 /// <summary>A desk and its link.</summary>
 public sealed record DeskReply(
     string Id, string Name, LinkState State, string Reason, int Inputs, double? FrameRate, long FramesLost, long DatagramsDropped,
-    long DatagramsMalformed, long DatagramsUnmatched, long FramesHeard, bool Watching);
+    long DatagramsMalformed, long DatagramsUnmatched, long FramesHeard, bool Watching,
+    long? DatagramsOverflowed, int? ReceiveBufferBytes);
 
 /// <summary>One input as it stands now.</summary>
 public sealed record InputReply(
