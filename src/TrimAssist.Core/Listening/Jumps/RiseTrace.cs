@@ -12,5 +12,5 @@ public sealed class RiseTrace(RiseTrace.Taker take)
     public delegate void Taker(double timeS, float odds, ReadOnlySpan<float> terms, ReadOnlySpan<float> measures);
 
     internal void Take(double timeS, AfterRise m, int others, float odds, ReadOnlySpan<float> terms) =>
-        take(timeS, odds, terms, [m.Top, m.Rest, m.RestSpread, m.End, m.EndSpread, m.EndCrest, m.RestCrest, others, m.Fall, m.FallCrest, m.Stillness, m.TailCrest, m.TailFall]);
+        take(timeS, odds, terms, [m.Top, m.Rest, m.RestSpread, m.End, m.EndSpread, m.EndCrest, m.RestCrest, others, m.Fall, m.FallCrest, m.HumAfter, m.TailCrest, m.TailFall]);
 }

@@ -95,17 +95,11 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
         var age = (int)(history.Count - rise.Count);
         var m = _after;
         m.Measure(history, age, shape);
-        var (othersDb, others) = stage.Around(rise.Frame);
-        for (var back = Math.Max(0, age - 1); back <= age + 1; back++)
-        {
-            othersDb -= history.Rise(back);
-            others -= history.Rise(back) > 0 ? 1 : 0;
-        }
-
-        PopEvidence.Weigh(m, _habit, shape, othersDb, others, m.Top - rise.Loudest, rise.UsualRest, terms);
+        var others = Others(rise.Frame, age);
+        PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, terms);
         var odds = PopEvidence.LogOdds(terms) - (float)options.Strictness;
-        var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others);
-        Trace?.Take(rise.TimeS, m, others, odds, terms);
+        var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises);
+        Trace?.Take(rise.TimeS, m, others.Rises, odds, terms);
         if (odds > 0 || step)
         {
             Confirm(rise, step ? FindingKind.StepUp : FindingKind.Pop, m, found);
@@ -116,6 +110,18 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
             if (rise.Said.Id != 0)
                 found.Add(rise.Said with { Stage = FindingStage.Withdrawn });
         }
+    }
+
+    private OtherInputs Others(long frame, int age)
+    {
+        var (riseDb, rises) = stage.Around(frame);
+        for (var back = Math.Max(0, age - 1); back <= age + 1; back++)
+        {
+            riseDb -= history.Rise(back);
+            rises -= history.Rise(back) > 0 ? 1 : 0;
+        }
+
+        return new OtherInputs(riseDb, rises, stage.Spill(history, frame));
     }
 
     private void Confirm(in Pending rise, FindingKind kind, AfterRise m, FindingRing found)
