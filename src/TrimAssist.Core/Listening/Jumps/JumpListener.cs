@@ -96,7 +96,7 @@ internal sealed class JumpListener
             if (_crackling.Finding.Id != 0)
                 _crackling = _crackling with { SeenS = reading.TimeS };
             else if (bang.Id != 0 && bang.Kind == FindingKind.Pop && reading.TimeS - bang.TimeS < 1)
-                _crackling = Say(bang with { Kind = FindingKind.Crackle, Stage = FindingStage.Refined }, reading.TimeS, found);
+                _crackling = Say(_rises.HandOver() with { Kind = FindingKind.Crackle, Stage = FindingStage.Refined }, reading.TimeS, found);
             else
                 _crackling = new(_voice.Raise(found, _input, FindingKind.Crackle, reading.TimeS, _history.Peak(2) - _history.Lowest(0, 4), _history.Peak(2)), reading.TimeS);
         }

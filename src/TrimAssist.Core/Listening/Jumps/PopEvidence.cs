@@ -29,29 +29,29 @@ internal static class PopEvidence
         AfterRise m, RiseHabit habit, ReadOnlySpan<float> shape, OtherInputs others, float overLoudestDb, float usualRestDb, Span<float> terms)
     {
         var rise = m.Top - m.Rest;
-        var straight = m.Fall * Ramp(m.FallCrest, 10.5f, 8.5f);
+        var straight = m.Fall * Ramp.Of(m.FallCrest, 10.5f, 8.5f);
         var (nearest, third) = habit.Distance(shape);
-        var below = Ramp(m.Lowest - m.LowestBefore, -2, -10);
-        terms[0] = Ramp(straight, 18, 36);
+        var below = Ramp.Of(m.Lowest - m.LowestBefore, -2, -10);
+        terms[0] = Ramp.Of(straight, 18, 36);
         terms[1] = below;
-        terms[2] = rise > 15 ? Ramp(m.TailCrest, 6.5f, 5) * Ramp(m.TailFall, 8, 13) * Ramp(m.TailFall, 60, 40) * Ramp(m.TailRoughness, 1.5f, 0.7f) : 0;
-        terms[3] = Ramp(rise, 35, 60) / (1 + (Math.Max(0, others.RiseDb) / 15));
-        terms[4] = Ramp(others.Rises, 1, 4);
-        terms[5] = Ramp(m.RestSpread, 1.5f, 0.3f);
-        terms[6] = habit.Known ? Ramp(MathF.Log(Math.Max(third, 0.1f)), MathF.Log(2), MathF.Log(8)) : 0.5f;
-        terms[7] = habit.Known ? Ramp(MathF.Log(Math.Max(nearest, 0.1f)), MathF.Log(1.3f), MathF.Log(5.2f)) : 0.5f;
-        terms[8] = Ramp(m.Top, -45, -10);
-        terms[9] = Ramp(m.LateDb, 0, 12);
-        terms[10] = Ramp(m.LowestCrest, 8.5f, 5.5f);
-        terms[11] = Ramp(overLoudestDb, -3, 9);
-        terms[12] = Ramp(MathF.Log(Math.Max(m.UpsDb, 0.3f)), MathF.Log(0.3f), MathF.Log(30));
-        terms[13] = float.IsNaN(usualRestDb) ? 0 : Ramp(m.Rest - usualRestDb, -6, -20);
-        terms[14] = Ramp(m.LengthDb, 5, 1.5f);
-        terms[15] = Ramp(m.HumAfter, 0.45f, 0.2f);
-        terms[16] = Ramp(m.HumBefore, 0.2f, 0.1f);
+        terms[2] = rise > 15 ? Ramp.Of(m.TailCrest, 6.5f, 5) * Ramp.Of(m.TailFall, 8, 13) * Ramp.Of(m.TailFall, 60, 40) * Ramp.Of(m.TailRoughness, 1.5f, 0.7f) : 0;
+        terms[3] = Ramp.Of(rise, 35, 60) / (1 + (Math.Max(0, others.RiseDb) / 15));
+        terms[4] = Ramp.Of(others.Rises, 1, 4);
+        terms[5] = Ramp.Of(m.RestSpread, 1.5f, 0.3f);
+        terms[6] = habit.Known ? Ramp.Of(MathF.Log(Math.Max(third, 0.1f)), MathF.Log(2), MathF.Log(8)) : 0.5f;
+        terms[7] = habit.Known ? Ramp.Of(MathF.Log(Math.Max(nearest, 0.1f)), MathF.Log(1.3f), MathF.Log(5.2f)) : 0.5f;
+        terms[8] = Ramp.Of(m.Top, -45, -10);
+        terms[9] = Ramp.Of(m.LateDb, 0, 12);
+        terms[10] = Ramp.Of(m.LowestCrest, 8.5f, 5.5f);
+        terms[11] = Ramp.Of(overLoudestDb, -3, 9);
+        terms[12] = Ramp.Of(MathF.Log(Math.Max(m.UpsDb, 0.3f)), MathF.Log(0.3f), MathF.Log(30));
+        terms[13] = float.IsNaN(usualRestDb) ? 0 : Ramp.Of(m.Rest - usualRestDb, -6, -20);
+        terms[14] = Ramp.Of(m.LengthDb, 5, 1.5f);
+        terms[15] = Ramp.Of(m.HumAfter, 0.45f, 0.2f);
+        terms[16] = Ramp.Of(m.HumBefore, 0.2f, 0.1f);
         terms[17] = others.Spill;
-        terms[18] = Ramp(straight, 20, 36) * Math.Max(below, float.IsNaN(usualRestDb) ? 0 : Ramp(m.Lowest - usualRestDb, -4, -12));
-        terms[19] = Ramp(m.RestRmsSpread, 0.8f, 2) * Ramp(Math.Abs(m.End - m.Rest), 10, 4) * Ramp(m.EndRmsSpread, 0.8f, 2);
+        terms[18] = Ramp.Of(straight, 20, 36) * Math.Max(below, float.IsNaN(usualRestDb) ? 0 : Ramp.Of(m.Lowest - usualRestDb, -4, -12));
+        terms[19] = Ramp.Of(m.RestRmsSpread, 0.8f, 2) * Ramp.Of(Math.Abs(m.End - m.Rest), 10, 4) * Ramp.Of(m.EndRmsSpread, 0.8f, 2);
     }
 
     /// <summary>The log-odds of the terms.</summary>
@@ -62,7 +62,4 @@ internal static class PopEvidence
             sum += Weights[i] * terms[i];
         return sum;
     }
-
-    /// <summary>0 at <paramref name="from"/>, 1 at <paramref name="to"/>, straight between, level beyond.</summary>
-    private static float Ramp(float value, float from, float to) => Math.Clamp((value - from) / (to - from), 0, 1);
 }
