@@ -9,6 +9,9 @@ internal sealed class AfterRise
     /// <summary>The top may follow the rise by this much: a bang at a frame's end, a contact that bounces.</summary>
     private const double TopWithinS = 0.1;
 
+    /// <summary>Nothing that sounds through the air is back at a rest far below within this.</summary>
+    private const double GoneAfterS = 0.1;
+
     /// <summary>Slower falls are a room's or a string's, not a capacitor's.</summary>
     private const double FallDbPerS = 60;
 
@@ -55,6 +58,9 @@ internal sealed class AfterRise
 
     public float LowestCrest { get; private set; }
 
+    /// <summary>Peak a tenth of a second after the top, over the rest before.</summary>
+    public float SoonOverRestDb { get; private set; }
+
     public float LateDb { get; private set; }
 
     public float UpsDb { get; private set; }
@@ -94,6 +100,7 @@ internal sealed class AfterRise
         LateDb = Top - h.Peak(age);
         HumAfter = Hum.Repeats(h, 0, age, Rest + OverRestDb);
         HumBefore = Hum.Repeats(h, before + 1, h.Held(before + 1, half), LevelHistory.Silence);
+        SoonOverRestDb = h.Peak(Math.Max(0, top - h.Frames(GoneAfterS))) - Rest;
         MeasureTop(h, age, top);
         MeasureFall(h, top);
         MeasureTail(h, top);

@@ -102,7 +102,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
         m.Measure(history, age, shape);
         var others = Others(rise.Frame, age);
         PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, terms);
-        var odds = PopEvidence.LogOdds(terms) - (float)options.Strictness;
+        var odds = PopEvidence.LogOdds(m, terms) - (float)options.Strictness;
         var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises);
         Trace?.Take(rise.TimeS, m, others, odds, terms);
         if (rise.Said.Id != 0 && rise.Said.Id == _handedOver)
