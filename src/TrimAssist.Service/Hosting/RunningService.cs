@@ -1,3 +1,4 @@
+using System.Net.Sockets;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
 using TrimAssist.Desk.Link;
@@ -40,28 +41,24 @@ internal sealed class RunningService : IAsyncDisposable
         var journal = OpenJournal(options);
         if (journal.Trouble is { } trouble)
             await Console.Error.WriteLineAsync($"{trouble} Meters and warnings go on; nothing can be confirmed until it can be written.");
+        WebApplication? app = null;
         LinkRecorder? recorder = null;
         try
         {
             recorder = options.RecordFile is { } file ? LinkRecorder.Create(file, profiles, options.Time, Console.Error.WriteLine) : null;
-            var app = ServiceHost.Build(options, profiles, journal, journal, recorder);
-            try
-            {
-                await app.StartAsync(cancellationToken);
-            }
-            catch (Exception failed) when (failed is DeskConnectException or IOException)
-            {
-                await app.DisposeAsync();
-                throw new WorkFailedException(failed.Message);
-            }
-
+            app = ServiceHost.Build(options, profiles, journal, journal, recorder);
+            await app.StartAsync(cancellationToken);
             return new RunningService(app, journal, recorder);
         }
-        catch
+        catch (Exception failed)
         {
+            if (app is not null)
+                await app.DisposeAsync();
             await journal.DisposeAsync();
             if (recorder is not null)
                 await recorder.DisposeAsync();
+            if (failed is DeskConnectException or IOException or SocketException)
+                throw new WorkFailedException(failed.Message);
             throw;
         }
     }

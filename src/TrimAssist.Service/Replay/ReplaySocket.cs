@@ -21,6 +21,12 @@ internal sealed class ReplaySocket : IDeskSocket
     /// <inheritdoc/>
     public string? Trouble => null;
 
+    /// <inheritdoc/>
+    public int? ReceiveBuffer => null;
+
+    /// <inheritdoc/>
+    public long? Overflowed => null;
+
     /// <summary>Gives packets to the desk's loop.</summary>
     /// <returns>Ends when they have been heard.</returns>
     public Task PlayAsync(IReadOnlyList<RecordedPacket> packets)
