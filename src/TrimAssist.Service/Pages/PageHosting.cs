@@ -15,6 +15,8 @@ internal static class PageHosting
     /// <summary>Serves the page and its few static files.</summary>
     public static void MapPage(this WebApplication app)
     {
+        // The words follow whoever looks; figures are written alike in every language, with a point, as desks write them.
+        app.UseRequestLocalization(options => options.AddSupportedUICultures([.. Words.Languages.Select(one => one.Name)]).SetDefaultCulture("en"));
         app.UseAntiforgery();
         app.MapStaticAssets();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();

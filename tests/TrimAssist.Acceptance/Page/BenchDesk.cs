@@ -10,7 +10,6 @@ namespace TrimAssist.Acceptance.Page;
 /// <summary>A desk on a loopback socket whose players do as the test says: quiet, playing, pulling a plug, or no meters at all.</summary>
 internal sealed class BenchDesk : IAsyncDisposable
 {
-    public const int Inputs = 24;
     private const double RestDbfs = -75;
     private const int PhraseFrames = 40;
     private static readonly TimeSpan FrameLength = TimeSpan.FromMilliseconds(50);
@@ -21,12 +20,18 @@ internal sealed class BenchDesk : IAsyncDisposable
     private readonly ConcurrentDictionary<int, double> _playing = new();
     private readonly ConcurrentDictionary<int, int> _popping = new();
     private readonly CancellationTokenSource _off = new();
+    private readonly TimeProvider _time;
     private readonly Task _running;
     private EndPoint? _subscriber;
     private long _frame;
 
-    public BenchDesk()
+    /// <summary>Switches it on.</summary>
+    /// <param name="time">The clock that it shares with the service.</param>
+    /// <param name="inputs">How many inputs it has; the first six have names.</param>
+    public BenchDesk(TimeProvider time, int inputs)
     {
+        _time = time;
+        Inputs = inputs;
         _socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
         for (var input = 1; input <= Inputs; input++)
         {
@@ -38,6 +43,8 @@ internal sealed class BenchDesk : IAsyncDisposable
 
         _running = RunAsync(_off.Token);
     }
+
+    public int Inputs { get; }
 
     /// <summary>Every write that the desk took, as address and value.</summary>
     public ConcurrentQueue<string> Writes { get; } = new();
@@ -120,14 +127,14 @@ internal sealed class BenchDesk : IAsyncDisposable
 
     private async Task RunAsync(CancellationToken cancellationToken)
     {
-        using var timer = new PeriodicTimer(FrameLength / 5, TimeProvider.System);
-        var began = TimeProvider.System.GetTimestamp();
+        using var timer = new PeriodicTimer(FrameLength / 5, _time);
+        var began = _time.GetTimestamp();
         try
         {
             while (await timer.WaitForNextTickAsync(cancellationToken))
             {
                 AnswerWaiting();
-                for (; TimeProvider.System.GetElapsedTime(began) >= FrameLength * (_frame + 1); _frame++)
+                for (; _time.GetElapsedTime(began) >= FrameLength * (_frame + 1); _frame++)
                     SendFrame();
             }
         }
@@ -202,7 +209,7 @@ internal sealed class BenchDesk : IAsyncDisposable
         _ => null,
     };
 
-    private static OscArgument Blob(IEnumerable<double> levels)
+    private OscArgument Blob(IEnumerable<double> levels)
     {
         var bytes = new byte[Inputs * sizeof(float)];
         foreach (var (index, level) in levels.Index())

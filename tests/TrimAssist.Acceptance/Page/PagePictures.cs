@@ -9,7 +9,7 @@ using Xunit;
 namespace TrimAssist.Acceptance.Page;
 
 /// <summary>Takes the documentation's pictures of the demo. Runs only where <c>TRIMASSIST_PICTURES</c> names a folder: eng/page-pictures.sh.</summary>
-[Collection(nameof(PageTests))]
+[Collection(nameof(TheBrowser))]
 public sealed class PagePictures
 {
     private static readonly (string Name, int Width, int Height)[] Screens = [("", 1280, 800), ("-laptop", 1440, 900), ("-phone", 390, 844)];
