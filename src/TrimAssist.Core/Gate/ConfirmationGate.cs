@@ -40,6 +40,12 @@ public sealed class ConfirmationGate(ProposalBook book)
     public GateAnswer Reserve(Confirmation confirmation, DeskView desk, Moment now)
     {
         var answer = Ask(confirmation, desk.Link, now);
+        if (answer is { Code: GateCode.NotOpen, Proposal: { State: ProposalState.Superseded } passed } && !desk.StillHas(passed))
+        {
+            // The reading itself showed that the desk moved, and the move has closed the proposal: the confirmer is told why.
+            return new(GateCode.ValueMoved, passed);
+        }
+
         if (answer is not { Code: GateCode.Accepted, Proposal: { } proposal })
             return answer;
         if (!desk.StillHas(proposal))

@@ -79,6 +79,8 @@ public static class TrimPlanner
 
     private static string Reason(InputReport heard, ShowPrediction prediction, Decibels current, Dbfs target)
     {
+        if (prediction.LowerBoundOnly)
+            return $"It clipped in the check with {current.Value:0.#} dB of trim, so its true level is not known: down, then another pass.";
         var peak = heard.Peak is { } seen ? $" (check peak {Level(seen)})" : "";
         return $"Show peak expected at {Level(prediction.Middle)} dBFS with {current.Value:0.#} dB of trim{peak}: {(prediction.Aim > target ? "down" : "up")} to land near {Level(target)}.";
     }

@@ -34,11 +34,11 @@ public sealed record CheckReply(
     Guid Id, string Desk, IReadOnlyList<int> Inputs, CheckState State, DateTimeOffset StartedAt, DateTimeOffset? FinishedAt, string? Note,
     IReadOnlyList<CheckResultReply> Results, IReadOnlyList<ProposalReply> Proposals);
 
-/// <summary>What a check heard on one input.</summary>
+/// <summary>What a check heard on one input. Without a proposal, <c>withheld</c> says why; beside one, <c>advice</c> is a word more, where there is one.</summary>
 public sealed record CheckResultReply(
     int Input, double ActiveS, double? PeakDbfs, LoudestPassageReply? LoudestPassage, double? NoiseFloorDbfs, double? SignalToNoiseDb,
     int Overloads, bool FlatTop, double? PredictedLowDbfs, double? PredictedShowPeakDbfs, double? PredictedHighDbfs, Confidence? Confidence,
-    string? Withheld, Guid? ProposalId);
+    string? Withheld, string? Advice, Guid? ProposalId);
 
 /// <summary>The loudest passage.</summary>
 public sealed record LoudestPassageReply(double StartS, double EndS, double LevelDbfs, double PeakDbfs);

@@ -43,7 +43,8 @@ internal static class ReplyMapping
                 ? new(Math.Round(loudest.StartS, 3), Math.Round(loudest.EndS, 3), Math.Round(loudest.Level.Value, 2), Math.Round(loudest.Peak.Value, 2))
                 : null,
             Level(report.NoiseFloor), Level(report.SignalToNoise?.Value), report.Overloads, report.FlatTop, Level(report.Prediction?.Low),
-            Level(report.Prediction?.Middle), Level(report.Prediction?.High), report.Prediction?.Confidence, result.Advice, result.Proposal);
+            Level(report.Prediction?.Middle), Level(report.Prediction?.High), report.Prediction?.Confidence,
+            Withheld: result.Proposal is null ? result.Advice : null, Advice: result.Proposal is null ? null : result.Advice, result.Proposal);
     }
 
     private static double? Level(Dbfs? level) => Level(level?.Value);

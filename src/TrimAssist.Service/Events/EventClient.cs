@@ -24,7 +24,9 @@ public sealed class EventClient : IDisposable
     {
         while (_owed.TryDequeue(out var owed))
             yield return owed;
-        await foreach (var item in _waiting.Reader.ReadAllAsync(cancellationToken))
+        // A stream that is told to end ends like any other: an exception here would stand in the log as a fault.
+        using var ends = cancellationToken.UnsafeRegister(static waiting => ((Channel<ServerEvent>)waiting!).Writer.TryComplete(), _waiting);
+        await foreach (var item in _waiting.Reader.ReadAllAsync(CancellationToken.None))
             yield return item;
     }
 

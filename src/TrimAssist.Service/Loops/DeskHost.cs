@@ -96,6 +96,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
+        // The host stops it and the container disposes of it: whoever comes second finds nothing to do.
+        if (_stopping.IsCancellationRequested)
+            return;
         await _stopping.CancelAsync();
         await _loop.DisposeAsync();
         _stopping.Dispose();

@@ -34,6 +34,21 @@ public sealed class ConfirmationGateTests
     }
 
     [Fact]
+    public void A_proposal_closed_by_the_very_reading_that_the_gate_asked_for_is_answered_as_moved()
+    {
+        var shown = _bench.ProposeTrim(14);
+        Assert.Equal(GateCode.Accepted, _bench.Gate.Ask(GateBench.Naming(shown), _bench.Link, _bench.Now).Code);
+
+        // What the desk answers reaches the proposals first, as any other word of the desk does.
+        _bench.Set(1, settings => settings with { Trim = new Decibels(23) });
+        _bench.Proposals.SupersedeMoved(_bench.View);
+
+        Assert.Equal(ProposalState.Superseded, _bench.Book.Find(shown.Id)!.State);
+        Assert.Equal(GateCode.ValueMoved, _bench.Gate.Reserve(GateBench.Naming(shown), _bench.View, _bench.Now).Code);
+        Assert.Equal(GateCode.NotOpen, _bench.Gate.Ask(GateBench.Naming(shown), _bench.Link, _bench.Now).Code);
+    }
+
+    [Fact]
     public void A_wrong_digest_is_refused_and_does_not_spend_the_proposal()
     {
         var shown = _bench.ProposeTrim(14);

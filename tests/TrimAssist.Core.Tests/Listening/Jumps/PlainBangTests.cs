@@ -1,0 +1,114 @@
+using TrimAssist.Core.Listening;
+using TrimAssist.Core.Listening.Jumps;
+using TrimAssist.Core.Meters;
+using Xunit;
+
+namespace TrimAssist.Core.Tests.Listening.Jumps;
+
+/// <summary>
+/// The plain case that nobody forgives: an open input at rest, one loud frame, rest again. Nothing that sounds through the air falls by
+/// 40 dB and more within a frame or two, so no later frame may take the word back.
+/// </summary>
+public sealed class PlainBangTests
+{
+    public static TheoryData<int, float, float, bool> Bangs
+    {
+        get
+        {
+            var bangs = new TheoryData<int, float, float, bool>();
+            foreach (var frameMs in new[] { 20, 50, 100 })
+            {
+                foreach (var peak in new[] { -3f, -12f, -20f })
+                {
+                    foreach (var crest in new[] { 7f, 12f, 24f })
+                        bangs.Add(frameMs, peak, crest, true);
+                    bangs.Add(frameMs, peak, 0, false);
+                }
+            }
+
+            return bangs;
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Bangs))]
+    public void One_loud_frame_out_of_rest_and_back_is_a_pop_at_once_and_stays_one(int frameMs, float peak, float crest, bool withRms)
+    {
+        var story = new MeterStory(frameMs, withRms).Rest(6);
+        var at = story.NowS + story.FrameS;
+
+        story.Frame(peak, crest).Rest(2);
+
+        Assert.Equal((FindingKind.Pop, FindingStage.Raised, at), (story.Words[0].Word.Kind, story.Words[0].Word.Stage, story.Words[0].SaidS));
+        Assert.Equal([FindingKind.Pop], story.Kinds);
+    }
+
+    // A desk that rounds its meters, or a line without any noise, rests on one figure.
+    [Theory]
+    [InlineData(-60)]
+    [InlineData(-90)]
+    [InlineData(float.NegativeInfinity)]
+    public void A_rest_that_never_moves_hides_no_bang(float rest)
+    {
+        var ring = new FindingRing();
+        var stage = new StageListener(1, new MeterTraits(0.05, Tap: MeterTap.Converter, FollowsMute: false));
+        var settled = new SettledFindings();
+        for (var frame = 1; frame <= 200; frame++)
+        {
+            stage.Observe(new MeterReading(1, frame * 0.05, frame == 120 ? -6 : rest, float.NaN), ring);
+            while (ring.TryTake(out var word))
+                settled.Take(word);
+        }
+
+        Assert.Equal([FindingKind.Pop], settled.Of(1).Select(finding => finding.Kind));
+    }
+
+    // Frame peaks of noise scatter by a few dB, more the shorter the frame.
+    [Theory]
+    [InlineData(-3)]
+    [InlineData(-12)]
+    [InlineData(-20)]
+    public void A_restless_rest_hides_no_bang(float peak)
+    {
+        var ring = new FindingRing();
+        var stage = new StageListener(1, new MeterTraits(0.05, Tap: MeterTap.Converter, FollowsMute: false));
+        var settled = new SettledFindings();
+        var random = new Random(5);
+        float Scatter() => (float)(1.5 * Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble()));
+        for (var frame = 1; frame <= 300; frame++)
+        {
+            var level = frame == 200 ? peak : -70;
+            stage.Observe(new MeterReading(1, frame * 0.05, level + Scatter(), level - 12 + Scatter()), ring);
+            while (ring.TryTake(out var word))
+                settled.Take(word);
+        }
+
+        Assert.Equal([FindingKind.Pop], settled.Of(1).Select(finding => finding.Kind));
+    }
+
+    [Theory]
+    [InlineData(20)]
+    [InlineData(50)]
+    [InlineData(100)]
+    public void A_bang_while_others_play_is_one_too(int frameMs)
+    {
+        var ring = new FindingRing();
+        var stage = new StageListener(3, new MeterTraits(frameMs / 1000.0, Tap: MeterTap.Converter, FollowsMute: false));
+        var settled = new SettledFindings();
+        var random = new Random(3);
+        for (var frame = 1; frame * frameMs <= 12_000; frame++)
+        {
+            for (var input = 1; input <= 3; input++)
+            {
+                var level = input == 1 ? (frame * frameMs == 9_000 ? -6 : -68) : -20;
+                var peak = level + (3 * random.NextSingle());
+                stage.Observe(new MeterReading(input, frame * frameMs / 1000.0, peak, peak - 10), ring);
+            }
+
+            while (ring.TryTake(out var word))
+                settled.Take(word);
+        }
+
+        Assert.Equal([FindingKind.Pop], settled.Of(1).Select(finding => finding.Kind));
+    }
+}
