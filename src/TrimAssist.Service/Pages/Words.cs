@@ -22,6 +22,11 @@ internal static class Words
     /// <summary>The page's language now.</summary>
     public static string Language => Languages.FirstOrDefault(one => string.Equals(one.Name, CultureInfo.CurrentUICulture.Name, StringComparison.Ordinal)).Name ?? "en";
 
+    // What the stage view can show.
+    private static readonly string[] States = ["Look", "None", "Waiting", "Safe", "Partly", "Settling", "Done", "Stop"];
+
+    private static readonly int[] SpansMinutes = [2, 10, 30];
+
     /// <summary>The texts themselves: for the test that none is missing.</summary>
     internal static readonly ResourceManager Texts = new("TrimAssist.Service.Pages.Texts", typeof(Words).Assembly);
 
@@ -92,13 +97,34 @@ internal static class Words
     public static string StagePlayLoud => Text();
     public static string StageThanks => Text();
     public static string StageNothing => Text();
+    public static string History => Text();
+    public static string HistoryKept => Text();
+    public static string Earlier => Text();
+    public static string Later => Text();
+    public static string ToNow => Text();
+    public static string Chart => Text();
+    public static string Floor => Text();
+    public static string Target => Text();
+    public static string LegendPeak => Text();
+    public static string LegendRms => Text();
+    public static string LegendMoved => Text();
+    public static string LegendEvent => Text();
+    public static string NoAlarms => Text();
+    public static string Flood => Text();
+    public static string AlarmSound => Text();
+    public static string SoundOn => Text();
+    public static string SoundOff => Text();
+
+    /// <summary>How much of the past the history view shows, in seconds.</summary>
+    public static IReadOnlyList<(int Seconds, string Called)> Spans =>
+        [.. SpansMinutes.Select(minutes => (minutes * 60, Filled("SpanMinutes", minutes))), (3600, Filled("SpanHours", 1)), (7200, Filled("SpanHours", 2))];
 
     /// <summary>What the stage may say that it wants to plug.</summary>
     public static IReadOnlyList<string> StageReasons => [Text("StageSwap"), Text("StageCable"), Text("StageLeave")];
 
     /// <summary>What the stage view's script shows in large type: a state, its word, and one sentence more.</summary>
     public static IReadOnlyList<(string State, string Big, string More)> StageStates =>
-        [.. new[] { "Look", "None", "Waiting", "Safe", "Partly", "Settling", "Done", "Stop" }.Select(state => (
+        [.. States.Select(state => (
             state.ToLowerInvariant(), Text($"Stage{state}"), state is "Look" ? "" : Text($"Stage{state}More")))];
 
     /// <summary>The paths that a mute may leave open, as the stage calls them.</summary>
@@ -139,10 +165,13 @@ internal static class Words
         _ => Text("LinkConnecting"),
     };
 
-    public static string What(Proposal proposal) => proposal.Kind switch
+    public static string What(Proposal proposal) => WhatChanged(proposal.Kind, proposal.From, proposal.To);
+
+    /// <summary>A setting's way from one value to another.</summary>
+    public static string WhatChanged(ProposalKind kind, SettingValue from, SettingValue to) => kind switch
     {
-        ProposalKind.Trim => $"{Db(proposal.From.Db)} → {Db(proposal.To.Db)} dB ({Change(Rise(proposal))})",
-        ProposalKind.Pad => Text(proposal.To.On is true ? "PadIn" : "PadOut"),
+        ProposalKind.Trim => $"{Db(from.Db)} → {Db(to.Db)} dB ({Change(to.Db.GetValueOrDefault() - from.Db.GetValueOrDefault())})",
+        ProposalKind.Pad => Text(to.On is true ? "PadIn" : "PadOut"),
         ProposalKind.Mute => Text("ToMuted"),
         _ => Text("ToOpen"),
     };
@@ -217,6 +246,19 @@ internal static class Words
         AlarmState.Acknowledged => Text("AlarmSeen"),
         _ => Priority(alarm.Priority),
     };
+
+    /// <summary>Where an alarm stands, active or not.</summary>
+    public static string Standing(Alarm alarm) => alarm.IsActive ? Urgency(alarm) : Text($"Standing{alarm.State}");
+
+    /// <summary>How many alarms there were lately, beside what is usual.</summary>
+    public static string Rates(int lastTenMinutes, int lastHour) => Filled("Rates", lastTenMinutes, lastHour);
+
+    /// <summary>A chart in words.</summary>
+    public static string ChartDescribed(double? peak, double? floor, double target, int alarms, int changes) =>
+        Filled("ChartDescribed", Said(peak), Said(floor), Round(target), alarms, changes);
+
+    /// <summary>A time of day.</summary>
+    public static string Clock(DateTimeOffset time) => time.ToString("HH:mm:ss", CultureInfo.InvariantCulture);
 
     public static string MoreAlarms(int count) => Filled("MoreAlarms", count);
 

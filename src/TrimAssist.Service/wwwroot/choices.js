@@ -1,5 +1,5 @@
-// Filter, theme and row size: chosen with a button, kept on this device, marked for eyes and screen readers.
-const kinds = { filter: 'chooseFilter', theme: 'chooseTheme', rows: 'chooseRows' };
+// Filter, theme, row size and sound: chosen with a button, kept on this device, marked for eyes and screen readers.
+const kinds = { filter: 'chooseFilter', theme: 'chooseTheme', rows: 'chooseRows', sound: 'chooseSound' };
 const root = document.documentElement;
 export const lookChanged = new EventTarget();
 

@@ -2,7 +2,9 @@
 import { followMeters } from './meters.js';
 import { onOff } from './health.js';
 import { listen, letGo } from './controls.js';
+import { followAlarms } from './sound.js';
 
 followMeters();
 onOff(letGo);
 listen();
+followAlarms();

@@ -14,7 +14,7 @@ export const onOff = listener => listeners.push(listener);
 const isAway = () => away.some(reason => reasons.has(reason));
 
 // Buttons that the service is told of; the others change this browser only.
-const isTold = button => !button.matches('[data-choose-filter], [data-choose-theme], [data-choose-rows]');
+const isTold = button => !button.matches('.choice');
 
 /** Sets or clears a reason: 'stream' and 'circuit' (the service is not answering), 'picture', 'meters'. */
 export function because(reason, on) {

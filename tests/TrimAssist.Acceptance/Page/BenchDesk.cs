@@ -61,6 +61,9 @@ internal sealed class BenchDesk : IAsyncDisposable
     /// <summary>Pulls a plug.</summary>
     public void PullPlug(int input) => _popping[input] = 0;
 
+    /// <summary>Moves a control by hand.</summary>
+    public void Set(int input, string control, int value) => _values[Address(input, control)] = OscArgument.Of(value);
+
     /// <summary>The writes that went to one input.</summary>
     public IReadOnlyList<string> WritesTo(int input) => [.. Writes.Where(write => write.StartsWith(string.Create(CultureInfo.InvariantCulture, $"/bench/{input}/"), StringComparison.Ordinal))];
 

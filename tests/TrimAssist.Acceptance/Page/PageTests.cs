@@ -86,14 +86,59 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Two_engineers_who_confirm_the_same_proposal_send_it_once_and_both_see_it_verified()
+    {
+        var (left, right) = (await OpenWithProposalsAsync(), await _stage.OpenAsync());
+        await Task.WhenAll(new[] { left, right }.Select(page => PageStage.HoldAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"))));
+        foreach (var page in new[] { left, right })
+            await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
+        Assert.Single(_stage.Desk.WritesTo(1));
+    }
+
+    [Fact]
+    public async Task By_keyboard_alone_a_check_is_chosen_and_a_trim_is_found_and_set()
+    {
+        var page = await OpenWithProposalsAsync();
+        await TabToAsync(page, "summary.tool >> text=Inputs");
+        await page.Keyboard.PressAsync("Enter");
+        await TabToAsync(page, ".inputs input >> nth=0");
+        await page.Keyboard.PressAsync("Space");
+        await Expect(page.GetByText("Inputs 5")).ToBeVisibleAsync();
+        await page.Keyboard.PressAsync("Escape");
+        await Expect(page.Locator(".inputs")).ToBeHiddenAsync();
+        Assert.Equal("SUMMARY", await page.EvaluateAsync<string>("document.activeElement.tagName"));
+
+        await TabToAsync(page, ".row .act .confirm >> nth=0");
+        await page.WaitForTimeoutAsync(1100);
+        await page.Keyboard.DownAsync("Space");
+        await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
+        await page.Keyboard.UpAsync("Space");
+        Assert.Single(_stage.Desk.WritesTo(1));
+    }
+
+    [Fact]
+    public async Task It_can_be_installed_and_a_first_view_is_light()
+    {
+        var page = await _stage.OpenAsync();
+        using var manifest = System.Text.Json.JsonDocument.Parse(await page.EvaluateAsync<string>("fetch(document.querySelector('link[rel=manifest]').href).then(answer => answer.text())"));
+        Assert.Equal("standalone", manifest.RootElement.GetProperty("display").GetString());
+        foreach (var icon in manifest.RootElement.GetProperty("icons").EnumerateArray())
+            Assert.Equal(200, await page.EvaluateAsync<int>("path => fetch(path).then(answer => answer.status)", icon.GetProperty("src").GetString()));
+        var bytes = await page.EvaluateAsync<double>("""
+            [...performance.getEntriesByType('navigation'), ...performance.getEntriesByType('resource')]
+              .filter(one => !one.name.includes('_framework/') && !one.name.includes('_blazor') && !one.name.includes('/api/'))
+              .reduce((sum, one) => sum + one.encodedBodySize, 0)
+            """);
+        Assert.InRange(bytes, 10_000, 300_000);
+    }
+
+    [Fact]
     public async Task A_pulled_plug_brings_a_mute_that_two_presses_send()
     {
         var page = await _stage.OpenAsync();
         await _stage.PostAsync("desks/bench/watch", """{"on":true}""");
-        await _stage.PassAsync(4);
-        _stage.Desk.PullPlug(9);
         var mute = page.Locator(".banner .confirm.mute");
-        await Expect(mute).ToBeVisibleAsync();
+        await _stage.PullPlugAsync(9, mute);
         await PageStage.AssertAccessibleAsync(page);
 
         // A double click as one hurried hand makes it.
@@ -200,5 +245,19 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     {
         await _stage.ProposalsAsync();
         return await _stage.OpenAsync();
+    }
+
+    // As far as Tab goes, and no further than the page has controls.
+    private static async Task TabToAsync(IPage page, string selector)
+    {
+        var goal = page.Locator(selector).First;
+        for (var step = 0; step < 120; step++)
+        {
+            await page.Keyboard.PressAsync("Tab");
+            if (await goal.EvaluateAsync<bool>("one => one === document.activeElement"))
+                return;
+        }
+
+        Assert.Fail($"Tab never reached {selector}");
     }
 }

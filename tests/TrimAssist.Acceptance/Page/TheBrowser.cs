@@ -23,7 +23,7 @@ public sealed class TheBrowser : IAsyncLifetime
     {
         if (!IsInstalled)
             return;
-        Assertions.SetDefaultExpectTimeout(30_000);
+        Assertions.SetDefaultExpectTimeout(20_000);
         _playwright = await Playwright.CreateAsync();
         _browser = await _playwright.Chromium.LaunchAsync(new()
         {

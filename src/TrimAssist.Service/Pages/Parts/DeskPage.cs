@@ -29,7 +29,7 @@ public abstract class DeskPage : ComponentBase, IAsyncDisposable
         if (Host is null)
             return;
         Now = Picture.Last(Host);
-        Now = await Picture.TakeAsync(Host);
+        await TakeInAsync(await Picture.TakeAsync(Host));
     }
 
     /// <inheritdoc/>
@@ -56,9 +56,18 @@ public abstract class DeskPage : ComponentBase, IAsyncDisposable
         GC.SuppressFinalize(this);
     }
 
-    private Task ShowAsync(DeskSnapshot snapshot) => InvokeAsync(() =>
+    /// <summary>Called for every new picture before it is shown: a view that shows more than the picture takes it here.</summary>
+    protected virtual Task PictureTakenAsync() => Task.CompletedTask;
+
+    private Task ShowAsync(DeskSnapshot snapshot) => InvokeAsync(async () =>
     {
-        Now = snapshot;
+        await TakeInAsync(snapshot);
         StateHasChanged();
     });
+
+    private Task TakeInAsync(DeskSnapshot snapshot)
+    {
+        Now = snapshot;
+        return PictureTakenAsync();
+    }
 }
