@@ -77,6 +77,7 @@ internal static class Words
     public static string Phantom => Text();
     public static string Clips => Text();
     public static string Hisses => Text();
+    public static string Plugging => Text();
     public static string TrimHead => Text();
     public static string ProposalHead => Text();
     public static string Review => Text();

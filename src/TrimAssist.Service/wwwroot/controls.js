@@ -108,7 +108,8 @@ export function listen() {
     else if (button && isPress(event)) { event.preventDefault(); if (!event.repeat) begin(button); }
   });
   document.addEventListener('keyup', letGo);
-  document.addEventListener('focusout', letGo);
+  // The press itself takes the focus from elsewhere: only a control that loses its own lets go.
+  document.addEventListener('focusout', event => { if (event.target === holding?.button) letGo(); });
   document.addEventListener('contextmenu', event => { if (controlAt(event)) event.preventDefault(); });
   document.addEventListener('click', event => {
     const button = event.target instanceof Element ? event.target.closest('[data-decline]') : null;

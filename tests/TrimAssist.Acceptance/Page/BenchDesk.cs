@@ -13,6 +13,7 @@ internal sealed class BenchDesk : IAsyncDisposable
     private const double RestDbfs = -75;
     private const int PhraseFrames = 40;
     private static readonly TimeSpan FrameLength = TimeSpan.FromMilliseconds(50);
+    private static readonly TimeSpan LongestWait = TimeSpan.FromMilliseconds(2);
     private static readonly double[] Pop = [-4, -20, -38, -56];
 
     private readonly Socket _socket = new(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
@@ -21,7 +22,7 @@ internal sealed class BenchDesk : IAsyncDisposable
     private readonly ConcurrentDictionary<int, int> _popping = new();
     private readonly CancellationTokenSource _off = new();
     private readonly TimeProvider _time;
-    private readonly Task _running;
+    private readonly Thread _running;
     private EndPoint? _subscriber;
     private long _frame;
 
@@ -41,7 +42,8 @@ internal sealed class BenchDesk : IAsyncDisposable
             _values[Address(input, "name")] = OscArgument.Of(input <= 6 ? $"Bench {input}" : "");
         }
 
-        _running = RunAsync(_off.Token);
+        _running = new Thread(Run) { IsBackground = true, Name = "bench desk" };
+        _running.Start();
     }
 
     public int Inputs { get; }
@@ -121,29 +123,23 @@ internal sealed class BenchDesk : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await _off.CancelAsync();
-        await _running;
+        _running.Join();
         _off.Dispose();
         _socket.Dispose();
     }
 
     private static string Address(int input, string control) => string.Create(CultureInfo.InvariantCulture, $"/bench/{input}/{control}");
 
-    private async Task RunAsync(CancellationToken cancellationToken)
+    // A thread of its own, as a desk is a machine of its own: a busy thread pool must not hold its frames back.
+    private void Run()
     {
-        using var timer = new PeriodicTimer(FrameLength / 5, _time);
         var began = _time.GetTimestamp();
-        try
+        while (!_off.IsCancellationRequested)
         {
-            while (await timer.WaitForNextTickAsync(cancellationToken))
-            {
-                AnswerWaiting();
-                for (; _time.GetElapsedTime(began) >= FrameLength * (_frame + 1); _frame++)
-                    SendFrame();
-            }
-        }
-        catch (OperationCanceledException)
-        {
-            // The desk is switched off.
+            _socket.Poll(LongestWait, SelectMode.SelectRead);
+            AnswerWaiting();
+            for (; _time.GetElapsedTime(began) >= FrameLength * (_frame + 1); _frame++)
+                SendFrame();
         }
     }
 

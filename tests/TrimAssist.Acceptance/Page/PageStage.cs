@@ -146,6 +146,19 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
 
     public static ILocator Row(IPage page, int input) => page.Locator(string.Create(CultureInfo.InvariantCulture, $".row:has(canvas[data-input='{input}'])"));
 
+    /// <summary>Lets service and desk live faster, or at the real pace of 1.</summary>
+    public void SetPace(double pace) => _time.Pace = pace;
+
+    /// <summary>Presses a mute twice, once it has been looked at for a second.</summary>
+    public static async Task PressTwiceAsync(IPage page, ILocator mute)
+    {
+        await Assertions.Expect(mute).ToBeVisibleAsync();
+        await page.WaitForTimeoutAsync(1100);
+        await mute.ClickAsync();
+        await page.WaitForTimeoutAsync(500);
+        await mute.ClickAsync();
+    }
+
     public static async Task HoldAsync(IPage page, ILocator control, int milliseconds = LongEnough)
     {
         await control.HoverAsync();
