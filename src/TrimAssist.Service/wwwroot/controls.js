@@ -112,8 +112,8 @@ export function listen() {
   document.addEventListener('focusout', event => { if (event.target === holding?.button) letGo(); });
   document.addEventListener('contextmenu', event => { if (controlAt(event)) event.preventDefault(); });
   document.addEventListener('click', event => {
-    const button = event.target instanceof Element ? event.target.closest('[data-decline]') : null;
-    if (button) wish(button, `/api/proposals/${button.dataset.decline}/decline`);
+    const button = event.target instanceof Element ? event.target.closest('[data-decline], [data-undo]') : null;
+    if (button) wish(button, button.dataset.undo ? `/api/proposals/${button.dataset.undo}/undo` : `/api/proposals/${button.dataset.decline}/decline`);
   });
   document.addEventListener('change', count);
   new MutationObserver(noteChanges).observe(document.body, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-digest', 'data-needs'] });

@@ -3,6 +3,7 @@ const reasons = new Map();
 const listeners = [];
 const words = () => document.getElementById('words').dataset;
 const oldPictureMs = 2000, tellEveryMs = 250;
+const scrollKey = 'trimassist.scroll';
 let picturedAt = performance.now(), circuitLost = false;
 const away = ['stream', 'circuit', 'picture'];
 
@@ -78,6 +79,20 @@ export async function comeBack() {
   if (!circuitLost) return;
   try {
     if (!(await fetch('/api/health')).ok) return;
-    if (await globalThis.Blazor.reconnect() === false) location.reload();
+    if (await globalThis.Blazor.reconnect() === false) beginAnew();
   } catch { /* Not yet: the event stream's next success asks again. */ }
+}
+
+// Where the page was scrolled to outlives the reload, as filter and look do.
+function beginAnew() {
+  try { sessionStorage.setItem(scrollKey, String(scrollY)); } catch { /* Then it begins at the top. */ }
+  location.reload();
+}
+
+export function goBackToScroll() {
+  try {
+    const kept = sessionStorage.getItem(scrollKey);
+    sessionStorage.removeItem(scrollKey);
+    if (kept) scrollTo(0, Number(kept));
+  } catch { /* Nothing was kept. */ }
 }

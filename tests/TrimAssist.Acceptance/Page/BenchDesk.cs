@@ -149,13 +149,26 @@ internal sealed class BenchDesk : IAsyncDisposable
         while (_socket.Available > 0)
         {
             EndPoint from = new IPEndPoint(IPAddress.Any, 0);
-            var length = _socket.ReceiveFrom(bytes, ref from);
+            var length = Receive(bytes, ref from);
             if (!OscMessage.TryParse(bytes.AsSpan(0, length), out var message, out _) || message is null)
                 continue;
             if (message.Address == "/bench/follow")
                 _subscriber = from;
             else if (_values.ContainsKey(message.Address))
                 Answer(message, from);
+        }
+    }
+
+    private int Receive(byte[] bytes, ref EndPoint from)
+    {
+        try
+        {
+            return _socket.ReceiveFrom(bytes, ref from);
+        }
+        catch (SocketException)
+        {
+            // A service that went away refuses what was sent to it: told here, and of no matter.
+            return 0;
         }
     }
 
