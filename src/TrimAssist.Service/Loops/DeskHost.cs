@@ -123,18 +123,14 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _assistant.OnReading(reading, now);
     }
 
-<<<<<<< HEAD
+    void IDeskSink.OnOverload(int input, double timeS) => _assistant.OnOverload(input, timeS, Now());
+
     void IDeskSink.OnSettings(InputSettings before, InputSettings now)
     {
         var moment = Now();
         _history.Keep(before, now, moment.Elapsed.TotalSeconds);
         _assistant.OnSettings(before, now, moment);
     }
-=======
-    void IDeskSink.OnOverload(int input, double timeS) => _assistant.OnOverload(input, timeS, Now());
-
-    void IDeskSink.OnSettings(InputSettings before, InputSettings now) => _assistant.OnSettings(before, now, Now());
->>>>>>> main
 
     void IDeskSink.OnLink(LinkState state, string reason)
     {
