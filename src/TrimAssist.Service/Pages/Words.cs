@@ -52,6 +52,7 @@ internal static class Words
     public static string Watching => Text();
     public static string Decline => Text();
     public static string Undo => Text();
+    public static string MuteFirst => Text();
     public static string Alarms => Text();
     public static string Seen => Text();
     public static string Shelve => Text();

@@ -3,6 +3,8 @@ import { isOff } from './health.js';
 import { confirm, confirmAll, say, ticked, wish } from './send.js';
 
 const holdMs = 700, secondWithinMs = 5000, tapAgainMs = 3000, tapNotBeforeMs = 300, settleMs = 1000;
+// What needs no gesture: nothing reaches the desk by it.
+const wishes = { decline: 'decline', undo: 'undo', muteFirst: 'mute-first' };
 const words = () => document.getElementById('words').dataset;
 const changedAt = new Map();
 let holding = null, armed = null;
@@ -112,8 +114,9 @@ export function listen() {
   document.addEventListener('focusout', event => { if (event.target === holding?.button) letGo(); });
   document.addEventListener('contextmenu', event => { if (controlAt(event)) event.preventDefault(); });
   document.addEventListener('click', event => {
-    const button = event.target instanceof Element ? event.target.closest('[data-decline], [data-undo]') : null;
-    if (button) wish(button, button.dataset.undo ? `/api/proposals/${button.dataset.undo}/undo` : `/api/proposals/${button.dataset.decline}/decline`);
+    const button = event.target instanceof Element ? event.target.closest('.decline') : null;
+    const [name, id] = Object.entries(button?.dataset ?? {}).find(([key]) => wishes[key]) ?? [];
+    if (id) wish(button, `/api/proposals/${id}/${wishes[name]}`);
   });
   document.addEventListener('change', count);
   new MutationObserver(noteChanges).observe(document.body, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-digest', 'data-needs'] });

@@ -3,7 +3,6 @@ const reasons = new Map();
 const listeners = [];
 const words = () => document.getElementById('words').dataset;
 const oldPictureMs = 2000, tellEveryMs = 250;
-const scrollKey = 'trimassist.scroll';
 let picturedAt = performance.now(), circuitLost = false;
 const away = ['stream', 'circuit', 'picture'];
 
@@ -79,20 +78,6 @@ export async function comeBack() {
   if (!circuitLost) return;
   try {
     if (!(await fetch('/api/health')).ok) return;
-    if (await globalThis.Blazor.reconnect() === false) beginAnew();
+    if (await globalThis.Blazor.reconnect() === false) location.reload();
   } catch { /* Not yet: the event stream's next success asks again. */ }
-}
-
-// Where the page was scrolled to outlives the reload, as filter and look do.
-function beginAnew() {
-  try { sessionStorage.setItem(scrollKey, String(scrollY)); } catch { /* Then it begins at the top. */ }
-  location.reload();
-}
-
-export function goBackToScroll() {
-  try {
-    const kept = sessionStorage.getItem(scrollKey);
-    sessionStorage.removeItem(scrollKey);
-    if (kept) scrollTo(0, Number(kept));
-  } catch { /* Nothing was kept. */ }
 }

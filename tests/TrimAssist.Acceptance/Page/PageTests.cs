@@ -67,6 +67,24 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_verified_trim_is_taken_back_by_a_proposal_of_its_own()
+    {
+        var page = await OpenWithProposalsAsync();
+        var row = PageStage.Row(page, 1);
+        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
+        await row.Locator("[data-undo]").ClickAsync();
+        await Expect(row.Locator(".what")).ToContainTextAsync("→ 30.0 dB");
+        Assert.Single(_stage.Desk.WritesTo(1));
+        await page.WaitForTimeoutAsync(1100);
+        // The way back is an increase on an open input: named first, then held again.
+        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
+        Assert.Equal("/bench/1/gain 30", _stage.Desk.WritesTo(1)[^1]);
+    }
+
+    [Fact]
     public async Task A_proposal_that_changes_under_the_finger_is_not_confirmed()
     {
         var page = await OpenWithProposalsAsync();

@@ -36,6 +36,14 @@ public sealed class InputRowTests : BunitContext
     }
 
     [Fact]
+    public void An_open_increase_offers_to_mute_first_where_mutes_stand()
+    {
+        var rise = Pictures.Trim(1, 20, 29, Dangers.OpenIncrease);
+        Assert.NotNull(Show(rise).Find($"[data-mute-first='{rise.Id}']").Closest(".flags"));
+        Assert.Empty(Show(Pictures.Trim(1, 30, 24)).FindAll("[data-mute-first]"));
+    }
+
+    [Fact]
     public void A_mute_has_another_place_and_another_gesture_than_a_trim()
     {
         var row = Show(Pictures.Mute(1), Pictures.Trim(1, 30, 24));
