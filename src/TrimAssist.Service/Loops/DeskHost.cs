@@ -205,8 +205,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         var counters = _session.Counters;
         return new(
             Description.Id, Description.Name, _session.Link, _session.LinkReason, Description.Inputs, ReplyMapping.Level(counters.FrameRate), counters.FramesLost,
-            counters.Dropped, counters.Malformed, counters.Unmatched, counters.FramesHeard, _assistant.Watching, _journal.Trouble,
-            _loop.Overflowed, _loop.ReceiveBuffer);
+            counters.Dropped, counters.Malformed, counters.Unmatched, counters.FramesHeard, _assistant.Watching,
+            _loop.Overflowed, _loop.ReceiveBuffer, _journal.Trouble);
     }
 
     [LoggerMessage(EventId = 2101, Level = LogLevel.Information, Message = "Desk {Desk} is {State}: {Reason}")]
