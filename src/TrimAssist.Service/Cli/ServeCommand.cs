@@ -14,7 +14,7 @@ internal static class ServeCommand
             Required = true,
             Arity = ArgumentArity.OneOrMore,
         };
-        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => DefaultDataFolder };
+        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder };
         var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
         var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
@@ -33,7 +33,4 @@ internal static class ServeCommand
         }));
         return command;
     }
-
-    private static string DefaultDataFolder =>
-        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
 }

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
@@ -58,6 +59,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
             Description, options, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal));
         _keeper = new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token);
         LastDescribed = Describe();
+        LastAlarmFigures = _assistant.Alarms.Figures;
     }
 
     /// <summary>The desk, as its profile describes it.</summary>
@@ -65,6 +67,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     /// <summary>The desk as it was described at the last tick: for readers that must not wait.</summary>
     public DeskReply LastDescribed { get; private set; }
+
+    /// <summary>How many alarms there were, as of the last two seconds: for readers that must not wait.</summary>
+    public AlarmFigures LastAlarmFigures { get; private set; }
 
     /// <summary>The present moment on the service's clocks.</summary>
     public Moment Now() => new(_time.GetElapsedTime(_began), _time.GetUtcNow());
@@ -150,6 +155,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         if (now.Elapsed - _lastUnknownRead >= ReadUnknownEvery)
         {
             _lastUnknownRead = now.Elapsed;
+            LastAlarmFigures = _assistant.Alarms.Figures;
             _ = _keeper.ReadUnknownAsync(_session.HeardAgo);
         }
 

@@ -67,14 +67,18 @@ internal sealed class TheProgram : IAsyncDisposable
 
     public Task EndAsync(TimeSpan within) => _ended.Task.WaitAsync(within, TimeProvider.System);
 
+    /// <summary>Kills it without a word (SIGKILL), and waits until it is gone.</summary>
+    public async Task KillAsync()
+    {
+        if (_process.HasExited)
+            return;
+        _process.Kill(entireProcessTree: true);
+        await _ended.Task;
+    }
+
     public async ValueTask DisposeAsync()
     {
-        if (!_process.HasExited)
-        {
-            _process.Kill(entireProcessTree: true);
-            await _ended.Task;
-        }
-
+        await KillAsync();
         _process.Dispose();
     }
 
