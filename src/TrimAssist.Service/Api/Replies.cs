@@ -11,7 +11,8 @@ namespace TrimAssist.Service.Api;
 /// <summary>A desk and its link. While <c>journalTrouble</c> says something, nothing can be confirmed.</summary>
 public sealed record DeskReply(
     string Id, string Name, LinkState State, string Reason, int Inputs, double? FrameRate, long FramesLost, long DatagramsDropped,
-    long DatagramsMalformed, long DatagramsUnmatched, long FramesHeard, bool Watching, string? JournalTrouble);
+    long DatagramsMalformed, long DatagramsUnmatched, long FramesHeard, bool Watching,
+    long? DatagramsOverflowed, int? ReceiveBufferBytes, string? JournalTrouble);
 
 /// <summary>One input as it stands now.</summary>
 public sealed record InputReply(

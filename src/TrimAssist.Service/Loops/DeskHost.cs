@@ -124,6 +124,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _assistant.OnReading(reading, Now());
     }
 
+    void IDeskSink.OnOverload(int input, double timeS) => _assistant.OnOverload(input, timeS, Now());
+
     void IDeskSink.OnSettings(InputSettings before, InputSettings now) => _assistant.OnSettings(before, now, Now());
 
     void IDeskSink.OnLink(LinkState state, string reason)
@@ -197,7 +199,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         var counters = _session.Counters;
         return new(
             Description.Id, Description.Name, _session.Link, _session.LinkReason, Description.Inputs, ReplyMapping.Level(counters.FrameRate), counters.FramesLost,
-            counters.Dropped, counters.Malformed, counters.Unmatched, counters.FramesHeard, _assistant.Watching, _journal.Trouble);
+            counters.Dropped, counters.Malformed, counters.Unmatched, counters.FramesHeard, _assistant.Watching,
+            _loop.Overflowed, _loop.ReceiveBuffer, _journal.Trouble);
     }
 
     [LoggerMessage(EventId = 2101, Level = LogLevel.Information, Message = "Desk {Desk} is {State}: {Reason}")]

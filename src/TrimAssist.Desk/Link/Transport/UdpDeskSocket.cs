@@ -5,27 +5,28 @@ using TrimAssist.Desk.Profiles;
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>The UDP socket to one desk: one socket for what is sent and what arrives.</summary>
-internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
+internal sealed class UdpDeskSocket : IDeskSocket
 {
     /// <summary>Room asked for waiting datagrams; the system may grant less.</summary>
     private const int WantedReceiveBuffer = 4 * 1024 * 1024;
 
     private readonly Socket _socket;
-    private readonly SocketAddress _from;
-    private readonly byte[] _buffer = new byte[65_536];
+    private readonly IDatagramReceiver _receiver;
     private readonly IPEndPoint? _backup;
     private IPEndPoint _desk;
+    private TimeSpan _wait;
+    private int _held;
+    private int _handed;
 
     /// <summary>Opens the socket.</summary>
     /// <exception cref="DeskConnectException">A name cannot be resolved, or the port is in use.</exception>
     public UdpDeskSocket(ConnectionProfile connection)
     {
-        _desk = Resolve(connection.Desk!);
-        _backup = connection.Backup is { } second ? Resolve(second) : null;
+        _desk = HostLookup.EndPoint(connection.Desk!);
+        _backup = connection.Backup is { } second ? HostLookup.EndPoint(second) : null;
         _socket = new Socket(_desk.AddressFamily, SocketType.Dgram, ProtocolType.Udp);
-        _from = new SocketAddress(_desk.AddressFamily);
         var any = _desk.AddressFamily == AddressFamily.InterNetworkV6 ? IPAddress.IPv6Any : IPAddress.Any;
-        var listen = connection.Listen is { } given ? Resolve(given) : new IPEndPoint(IPAddress.IsLoopback(_desk.Address) ? _desk.Address : any, 0);
+        var listen = connection.Listen is { } given ? HostLookup.EndPoint(given) : new IPEndPoint(IPAddress.IsLoopback(_desk.Address) ? _desk.Address : any, 0);
         try
         {
             _socket.ReceiveBufferSize = WantedReceiveBuffer;
@@ -37,36 +38,47 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
             throw new DeskConnectException($"Cannot listen for the desk on {listen}: {Why(failed)}", failed);
         }
 
+        Sources = HostLookup.Filter(connection, _backup is null ? [_desk] : [_desk, _backup]);
         ReceiveBuffer = _socket.ReceiveBufferSize;
-        Sources = new SourceFilter(connection.AcceptFrom.Count > 0 ? connection.AcceptFrom.SelectMany(Addresses) : Own());
+        _receiver = BatchReceiver.IsSupported ? new BatchReceiver(_socket) : new SingleReceiver(_socket);
     }
 
-    /// <summary>Who may speak.</summary>
+    /// <inheritdoc/>
     public SourceFilter Sources { get; }
 
-    /// <summary>The room for waiting datagrams that the system really granted, in bytes.</summary>
-    public int ReceiveBuffer { get; }
-
-    /// <summary>Where this socket is bound.</summary>
+    /// <inheritdoc/>
     public IPEndPoint LocalEndPoint => (IPEndPoint)_socket.LocalEndPoint!;
 
-    /// <summary>Waits for a datagram, at most <paramref name="wait"/>.</summary>
-    public bool Wait(TimeSpan wait) => _socket.Poll(wait, SelectMode.SelectRead);
+    /// <inheritdoc/>
+    public string? Trouble => null;
 
-    /// <summary>Hands over what waits, up to <paramref name="most"/> datagrams. Allocates nothing.</summary>
+    /// <inheritdoc/>
+    public int? ReceiveBuffer { get; }
+
+    /// <inheritdoc/>
+    public long? Overflowed => _receiver.Overflowed;
+
+    /// <summary>Waits for a datagram, at most <paramref name="wait"/>, and takes it in with those that wait behind it.</summary>
+    public void Wait(TimeSpan wait)
+    {
+        if (_handed < _held)
+            return;
+        if (wait != _wait)
+            _socket.ReceiveTimeout = Math.Max(1, (int)(_wait = wait).TotalMilliseconds);
+        TakeIn(wait: true);
+    }
+
+    /// <summary>Hands over what was taken in and what waits behind it, about <paramref name="most"/> datagrams. Allocates nothing.</summary>
     public void Drain(DeskSession session, int most)
     {
-        for (var count = 0; count < most && Wait(TimeSpan.Zero); count++)
+        if (_handed == _held)
+            TakeIn(wait: false);
+        for (var left = most; _handed < _held && left > 0; left--)
         {
-            try
-            {
-                var length = _socket.ReceiveFrom(_buffer, SocketFlags.None, _from);
-                session.Receive(_buffer.AsSpan(0, length), _from);
-            }
-            catch (SocketException)
-            {
-                // The network's word that nobody listens over there: the link's state will tell.
-            }
+            session.Receive(_receiver.Datagram(_handed++, out var from), from);
+            // A batch that was not full has emptied the socket.
+            if (_handed == _receiver.Most)
+                TakeIn(wait: false);
         }
     }
 
@@ -90,30 +102,13 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     public void Redirect(IPAddress engine) => _desk = _backup is { } backup && backup.Address.Equals(engine) ? backup : new(engine, _desk.Port);
 
     /// <inheritdoc/>
-    public void Dispose() => _socket.Dispose();
-
-    private IEnumerable<IPAddress> Own()
+    public void Dispose()
     {
-        yield return _desk.Address;
-        if (_backup is { } backup)
-            yield return backup.Address;
+        _socket.Dispose();
+        _receiver.Dispose();
     }
 
-    private static IPEndPoint Resolve(HostAndPort where) => new(Addresses(where.Host)[0], where.Port);
-
-    private static IPAddress[] Addresses(string host)
-    {
-        if (IPAddress.TryParse(host, out var address))
-            return [address];
-        try
-        {
-            return Dns.GetHostAddresses(host) is { Length: > 0 } found ? found : throw new DeskConnectException($"\"{host}\" has no address.");
-        }
-        catch (SocketException failed)
-        {
-            throw new DeskConnectException($"\"{host}\" cannot be found: {failed.Message}", failed);
-        }
-    }
+    private void TakeIn(bool wait) => (_held, _handed) = (_receiver.Receive(wait), 0);
 
     private static string Why(SocketException failed) => failed.SocketErrorCode == SocketError.AddressAlreadyInUse
         ? "the port is in use by another program."
