@@ -34,6 +34,8 @@ public static class ApiJson
 [JsonSerializable(typeof(IReadOnlyList<InputReply>))]
 [JsonSerializable(typeof(IReadOnlyList<ProposalReply>))]
 [JsonSerializable(typeof(IReadOnlyList<AlarmReply>))]
+[JsonSerializable(typeof(IReadOnlyList<AlarmGroupReply>))]
+[JsonSerializable(typeof(IReadOnlyList<AlarmRatesReply>))]
 [JsonSerializable(typeof(CheckReply))]
 [JsonSerializable(typeof(PatchReply))]
 [JsonSerializable(typeof(PatchRequest))]

@@ -14,7 +14,7 @@ internal static class ServeCommand
             Required = true,
             Arity = ArgumentArity.OneOrMore,
         };
-        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => DefaultDataFolder };
+        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder };
         var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
         var record = new Option<string?>("--record") { Description = "A new file that the raw link of every desk is recorded into, for replay." };
         var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls, record };
@@ -35,7 +35,4 @@ internal static class ServeCommand
         }));
         return command;
     }
-
-    private static string DefaultDataFolder =>
-        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
 }

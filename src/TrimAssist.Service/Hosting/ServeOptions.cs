@@ -26,6 +26,10 @@ internal sealed record ServeOptions
     /// <summary>The clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
 
+    /// <summary>Where the journal lives where nothing else is asked for.</summary>
+    public static string DefaultDataFolder =>
+        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
+
     /// <summary>The URL where nothing else is asked for.</summary>
     public const string DefaultUrl = "http://127.0.0.1:5188";
 }
