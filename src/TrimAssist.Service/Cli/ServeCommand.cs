@@ -16,7 +16,8 @@ internal static class ServeCommand
         };
         var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => DefaultDataFolder };
         var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls };
+        var record = new Option<string?>("--record") { Description = "A new file that the raw link of every desk is recorded into, for replay." };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls, record };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
             await using var running = await RunningService.StartAsync(
@@ -25,6 +26,7 @@ internal static class ServeCommand
                     Profiles = parsed.GetRequiredValue(desks),
                     DataFolder = parsed.GetRequiredValue(data),
                     Urls = parsed.GetRequiredValue(urls),
+                    RecordFile = parsed.GetValue(record),
                 },
                 cancellationToken);
             await Console.Error.WriteLineAsync($"The page is at {string.Join(" and ", running.Urls)} - stop with Ctrl+C.");

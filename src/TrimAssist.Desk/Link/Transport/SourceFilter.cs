@@ -1,12 +1,15 @@
 using System.Net;
-using System.Net.Sockets;
 
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>Lets in packets from a few addresses, whatever their port. Allocates nothing per packet.</summary>
 public sealed class SourceFilter
 {
+    private const int IPv4Length = 16;
+    private const int IPv6Length = 28;
+
     private readonly byte[][] _allowed;
+    private readonly bool _admitsAll;
 
     // RFC 4291, section 2.5.5.2: an IPv4 address inside IPv6.
     private static ReadOnlySpan<byte> MappedPrefix => [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0xFF, 0xFF];
@@ -14,12 +17,19 @@ public sealed class SourceFilter
     /// <summary>Lets in these addresses only.</summary>
     public SourceFilter(IEnumerable<IPAddress> allowed) => _allowed = [.. allowed.Select(Bytes).Distinct(ByteComparer.Instance)];
 
+    private SourceFilter(bool admitsAll) => (_allowed, _admitsAll) = ([], admitsAll);
+
+    /// <summary>Lets in everything: for a replay, whose packets were let in by a filter when they were recorded. Never for a socket.</summary>
+    internal static SourceFilter ForReplay { get; } = new(admitsAll: true);
+
     /// <summary>The addresses that are let in.</summary>
     public IEnumerable<IPAddress> Allowed => _allowed.Select(a => new IPAddress(a));
 
     /// <summary>Whether a packet from this address is let in.</summary>
     public bool Admits(SocketAddress from)
     {
+        if (_admitsAll)
+            return true;
         var address = AddressOf(from);
         foreach (var allowed in _allowed)
         {
@@ -33,11 +43,12 @@ public sealed class SourceFilter
     /// <summary>The address bytes of a sender, without port and scope; an IPv4 address inside IPv6 counts as IPv4.</summary>
     internal static ReadOnlySpan<byte> AddressOf(SocketAddress from)
     {
-        // The layouts of sockaddr_in (family, port, address) and sockaddr_in6 (family, port, flow, address, scope).
+        // sockaddr_in (family, port, address) and sockaddr_in6 (family, port, flow, address, scope) are told apart by their length:
+        // asking for the family calls into the system each time.
         var bytes = from.Buffer.Span[..from.Size];
-        if (from.Family == AddressFamily.InterNetwork && bytes.Length >= 8)
+        if (bytes.Length == IPv4Length)
             return bytes[4..8];
-        if (from.Family != AddressFamily.InterNetworkV6 || bytes.Length < 24)
+        if (bytes.Length != IPv6Length)
             return default;
         var address = bytes[8..24];
         return address[..12].SequenceEqual(MappedPrefix) ? address[12..] : address;
