@@ -52,9 +52,7 @@ internal static class PairingApi
         HttpContext context, PairingDesk pairing, CredentialStore credentials, TimeProvider time)
     {
         var byForm = context.Request.HasFormContentType;
-        var typed = byForm
-            ? (await context.Request.ReadFormAsync(context.RequestAborted))["code"].ToString()
-            : context.Request.HasJsonContentType() ? (await context.Request.ReadFromJsonAsync<PairRequest>(ApiJson.Options, context.RequestAborted))?.Code : null;
+        var typed = await TypedAsync(context.Request);
         if (string.IsNullOrWhiteSpace(typed))
             return Problems.BadRequest("code-missing", "Say {\"code\":\"…\"}.");
         if (pairing.Take(typed, out var tooMany) is not { } code)
@@ -64,7 +62,17 @@ internal static class PairingApi
                 : Problems.Make(StatusCodes.Status403Forbidden, "wrong-code", "That is no code, or its time is up, or somebody has used it.");
         }
 
-        if (credentials.Make(code.Name, code.Role, code.Inputs, time.GetUtcNow()) is not var (made, token))
+        (Credential Credential, string Token)? pair;
+        try
+        {
+            pair = credentials.Make(code.Name, code.Role, code.Inputs, time.GetUtcNow());
+        }
+        catch (Exception unwritable) when (unwritable is IOException or UnauthorizedAccessException)
+        {
+            return Problems.Make(StatusCodes.Status503ServiceUnavailable, "credentials-unavailable", "The credential could not be written down, so there is none.");
+        }
+
+        if (pair is not var (made, token))
             return Problems.Conflict("too-many-credentials", $"There are {CredentialStore.Bound} credentials. Revoke one first.");
         context.Response.Cookies.Append(AccessGuard.Cookie, token, new CookieOptions
         {
@@ -75,5 +83,19 @@ internal static class PairingApi
             IsEssential = true,
         });
         return byForm ? TypedResults.Redirect(made.Role == Role.Engineer ? "/" : "/stage") : TypedResults.Ok(new PairedReply(token, made.Role, made.Name, made.Inputs));
+    }
+
+    private static async Task<string?> TypedAsync(HttpRequest request)
+    {
+        try
+        {
+            if (request.HasFormContentType)
+                return (await request.ReadFormAsync())["code"].ToString();
+            return request.HasJsonContentType() ? (await request.ReadFromJsonAsync<PairRequest>(ApiJson.Options))?.Code : null;
+        }
+        catch (Exception broken) when (broken is System.Text.Json.JsonException or InvalidDataException)
+        {
+            return null;
+        }
     }
 }

@@ -12,7 +12,7 @@ internal static class AccessRules
         if (caller.Role == Role.Engineer || IsOpenToAll(path))
             return true;
         var looks = HttpMethods.IsGet(method) || HttpMethods.IsHead(method);
-        if (looks && (IsUnder(path, "/_framework") || Path.HasExtension(path.Value)))
+        if (looks && IsAsset(path))
             return true;
         return caller.Role switch
         {
@@ -31,6 +31,10 @@ internal static class AccessRules
         ["", "api", "desks", _, "inputs", var input, "patch", ..] => int.TryParse(input, out var number) && caller.Inputs?.Contains(number) is not false,
         _ => false,
     };
+
+    // The page's own files lie side by side; a name with a dot deeper down may be a page's.
+    private static bool IsAsset(PathString path) =>
+        IsUnder(path, "/_framework") || IsUnder(path, "/_content") || (path.Value?.Split('/') is ["", var file] && Path.HasExtension(file));
 
     private static bool IsData(PathString path) => IsUnder(path, "/api") && !IsUnder(path, "/api/pairing") && !IsUnder(path, "/api/credentials");
 

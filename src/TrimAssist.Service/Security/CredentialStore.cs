@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using TrimAssist.Service.Hosting;
 
 namespace TrimAssist.Service.Security;
 
@@ -16,10 +17,19 @@ internal sealed class CredentialStore
     private readonly string _file;
     private Credential[] _all;
 
+    /// <summary>Reads the credentials of a data folder; none where there is no file.</summary>
+    /// <exception cref="WorkFailedException">The file cannot be read.</exception>
     public CredentialStore(string folder)
     {
         _file = Path.Combine(folder, "credentials.json");
-        _all = File.Exists(_file) ? JsonSerializer.Deserialize<Credential[]>(File.ReadAllText(_file), Form) ?? [] : [];
+        try
+        {
+            _all = File.Exists(_file) ? JsonSerializer.Deserialize<Credential[]>(File.ReadAllText(_file), Form) ?? [] : [];
+        }
+        catch (Exception unreadable) when (unreadable is JsonException or IOException or UnauthorizedAccessException)
+        {
+            throw new WorkFailedException($"The credentials {_file} cannot be read: {unreadable.Message} Move the file aside to pair anew.");
+        }
     }
 
     /// <summary>Every credential.</summary>

@@ -111,6 +111,8 @@ public sealed class AccessTests : IAsyncLifetime
         await AssertForbiddenAsync(stage, "GET", "api/events");
         await AssertForbiddenAsync(stage, "GET", "api/proposals");
         await AssertForbiddenAsync(stage, "GET", "");
+        await AssertForbiddenAsync(stage, "GET", "desks/desk");
+        await AssertForbiddenAsync(stage, "GET", "desks/desk.x");
         await AssertForbiddenAsync(stage, "POST", "api/pairing");
         Assert.Empty(_desk.Writes);
     }
