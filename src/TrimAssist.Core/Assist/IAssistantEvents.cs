@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Proposals;
@@ -15,4 +16,10 @@ public interface IAssistantEvents
 
     /// <summary>A check is new or has changed.</summary>
     void CheckChanged(SoundCheck check);
+
+    /// <summary>An act has come on.</summary>
+    void ActBegun(Act act);
+
+    /// <summary>The watch over an act's show ended. It may begin again; the later words then take the earlier ones' place.</summary>
+    void ShowHeard(IReadOnlyList<ShowInput> inputs);
 }
