@@ -1,9 +1,11 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 
@@ -21,25 +23,31 @@ public sealed class DeskAssistant
     private readonly ProposalDesk _proposals;
     private readonly FindingRing _found = new();
     private readonly Func<int, InputSettings> _settings;
+    private readonly IAssistantEvents _events;
     private Guid? _staleAlarm;
 
     /// <summary>Makes the assistant of one desk.</summary>
     /// <param name="desk">The desk, as its profile describes it.</param>
     /// <param name="options">What the engineer chose.</param>
     /// <param name="settings">What the desk last said about an input.</param>
+    /// <param name="muteHeardAgo">How long ago the desk told the state of an input's mute; <see langword="null"/> where it never did.</param>
     /// <param name="newId">Makes ids.</param>
     /// <param name="events">Told of everything that happens.</param>
-    public DeskAssistant(DeskDescription desk, AssistOptions options, Func<int, InputSettings> settings, Func<Guid> newId, IAssistantEvents events)
+    public DeskAssistant(
+        DeskDescription desk, AssistOptions options, Func<int, InputSettings> settings, Func<int, TimeSpan?> muteHeardAgo, Func<Guid> newId, IAssistantEvents events)
     {
         Desk = desk;
         _settings = settings;
+        _events = events;
+        Acts = new ActStage(desk, options.Target, options.AllowanceOf);
         Alarms = new AlarmBoard(desk.Id, newId, events.AlarmChanged);
         Book = new ProposalBook(events.ProposalChanged);
         Gate = new ConfirmationGate(Book);
-        _ears = new Ears(desk, options);
+        _ears = new Ears(desk, Acts);
         _proposals = new ProposalDesk(desk, Book, settings, newId);
-        _checks = new CheckRoom(desk, options, _ears, _proposals, settings, newId, events);
-        _findings = new FindingDesk(desk, Alarms, _proposals, Book, settings);
+        _checks = new CheckRoom(desk, Acts, _ears, _proposals, settings, newId, events);
+        Patches = new PatchRoom(desk, _proposals, Book, Alarms, new PatchSenses(settings, muteHeardAgo, LevelsOf), newId, events.PatchChanged);
+        _findings = new FindingDesk(desk, Alarms, _proposals, Book, Patches, settings);
     }
 
     /// <summary>The desk.</summary>
@@ -60,6 +68,12 @@ public sealed class DeskAssistant
     /// <summary>The gate.</summary>
     public ConfirmationGate Gate { get; }
 
+    /// <summary>The running order and the act that is on.</summary>
+    public ActStage Acts { get; }
+
+    /// <summary>The safe patches.</summary>
+    public PatchRoom Patches { get; }
+
     /// <summary>The desk's side of a decision, as it stands now.</summary>
     public DeskView View => new(Link, _settings, Desk.Trim?.ToleranceDb ?? 0);
 
@@ -70,11 +84,15 @@ public sealed class DeskAssistant
     public void OnReading(in MeterReading reading, Moment now)
     {
         _ears.Hear(reading, _found);
-        while (_found.TryTake(out var finding))
-        {
-            _ears.CutOut(finding);
-            _findings.Take(finding, Watching || _checks.ListensTo(finding.Input), now);
-        }
+        Patches.Hear(reading);
+        TakeFindings(now);
+    }
+
+    /// <summary>Hears that the desk's own overload flag of an input is up; once for each frame in which it is.</summary>
+    public void OnOverload(int input, double timeS, Moment now)
+    {
+        _ears.HearOverload(input, timeS, _found);
+        TakeFindings(now);
     }
 
     /// <summary>Takes in that the desk said something new about an input, or repeated itself.</summary>
@@ -87,6 +105,7 @@ public sealed class DeskAssistant
             _proposals.Follow(resolved, now);
         _proposals.SupersedeMoved(View);
         _proposals.RenewDangers();
+        Patches.Look(Link, now);
     }
 
     /// <summary>Takes in that many values moved at once, or that the desk came back another: what was heard no longer holds.</summary>
@@ -107,6 +126,8 @@ public sealed class DeskAssistant
             Alarms.End(alarm, now);
             _staleAlarm = null;
         }
+
+        Patches.Look(link, now);
     }
 
     /// <summary>Lets time pass: expiries, off-delays, shelving. Ten times a second is enough.</summary>
@@ -114,18 +135,34 @@ public sealed class DeskAssistant
     {
         foreach (var expired in Book.Expire(now))
             _proposals.Follow(expired, now);
+        Patches.Look(Link, now);
         Alarms.Tick(now);
     }
 
     /// <summary>Turns the show watch on or off. While it is on, open increases are taken back and none is proposed.</summary>
     public void Watch(bool on)
     {
-        Watching = on;
+        if (Watching && !on)
+            TellShow();
+        Watching = _ears.InShow = on;
         if (!on)
             return;
         foreach (var rise in Book.Open.Where(open => Dangers.RiseDb(open.Kind, open.From, open.To, Desk) > 0).ToList())
             Book.Move(rise.Id, ProposalState.Superseded, "The show watch began: no increases during the show.");
     }
+
+    /// <summary>An act comes on. Its checks and its show are its own.</summary>
+    public void BeginAct(Act act, Moment now)
+    {
+        if (Watching)
+            TellShow();
+        Acts.Begin(act, now);
+        _ears.RestartShow();
+        _events.ActBegun(Desk.Id, act, now.Utc);
+    }
+
+    /// <summary>What would bring back the trims of an act's last show, for review; see <see cref="TrimRecall"/>.</summary>
+    public IReadOnlyList<RecalledInput> RecallTrims(Act act, IReadOnlyList<ShowInput> last) => TrimRecall.Of(act, last, Desk, _settings, mayRaise: !Watching);
 
     /// <summary>Starts a check over some inputs. Their earlier proposals give way.</summary>
     public SoundCheck StartCheck(IReadOnlyList<int> inputs, Moment now) => _checks.Start(inputs, now);
@@ -145,6 +182,13 @@ public sealed class DeskAssistant
     /// <summary>Finishes a check and makes its proposals; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FinishCheck(Guid id, Moment now) => _checks.Finish(id, mayRaise: !Watching, now);
 
+    /// <summary>Proposes the first step of a plan that comes from elsewhere than a check.</summary>
+    /// <returns>The proposal; <see langword="null"/> where the desk's value is not known or nothing is left to do.</returns>
+    public Proposal? Propose(TrimPlan plan, Moment now) => _proposals.Propose(plan, now, ProposalLife.Trim);
+
+    /// <summary>The stage asks for a safe patch of an input.</summary>
+    public SafePatch AskForPatch(int input, string? reason, Moment now) => Patches.Ask(input, reason, Link, now);
+
     /// <summary>The engineer says no.</summary>
     /// <returns>The proposal as it stands; <see langword="null"/> where there is none.</returns>
     public Proposal? Decline(Guid id, Moment now)
@@ -153,6 +197,7 @@ public sealed class DeskAssistant
             return Book.Find(id);
         var declined = Book.Move(proposal.Id, ProposalState.Declined, "Declined by the engineer.");
         _proposals.Follow(declined, now);
+        Patches.Look(Link, now);
         return declined;
     }
 
@@ -161,9 +206,31 @@ public sealed class DeskAssistant
     {
         var settled = Gate.Settle(id, outcome);
         _proposals.Follow(settled, now);
+        Patches.Look(Link, now);
         return settled;
     }
 
     /// <summary>One input as it stands now.</summary>
     public LiveInput Input(int input) => _ears.Live(_settings(input), stale: Link != LinkState.Live);
+
+    private void TellShow()
+    {
+        if (Acts.Current is { } act)
+            _events.ShowHeard([.. act.Inputs.Select(line => Acts.Result(_settings(line.Input), _ears.Show(line.Input))).OfType<ShowInput>()]);
+    }
+
+    private void TakeFindings(Moment now)
+    {
+        while (_found.TryTake(out var finding))
+        {
+            _ears.CutOut(finding);
+            _findings.Take(finding, Watching || _checks.ListensTo(finding.Input), now);
+        }
+    }
+
+    private PatchLevels LevelsOf(int input)
+    {
+        var report = _ears.Report(input);
+        return new(report.Peak?.Value, report.NoiseFloor?.Value, _settings(input).Trim?.Value);
+    }
 }

@@ -1,6 +1,7 @@
 using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Checks;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 
 namespace TrimAssist.Core.Assist;
@@ -18,8 +19,15 @@ public interface IAssistantEvents
     void CheckChanged(SoundCheck check);
 
     /// <summary>An act has come on.</summary>
-    void ActBegun(Act act);
+    void ActBegun(string desk, Act act, DateTimeOffset at)
+    {
+    }
 
     /// <summary>The watch over an act's show ended. It may begin again; the later words then take the earlier ones' place.</summary>
-    void ShowHeard(IReadOnlyList<ShowInput> inputs);
+    void ShowHeard(IReadOnlyList<ShowInput> inputs)
+    {
+    }
+
+    /// <summary>A safe patch is new or has changed.</summary>
+    void PatchChanged(SafePatch patch);
 }

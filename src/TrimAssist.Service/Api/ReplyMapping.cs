@@ -1,6 +1,7 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Units;
 
@@ -18,11 +19,11 @@ internal static class ReplyMapping
         alarm.Id, alarm.Desk, alarm.Input, alarm.Kind, alarm.Priority, Math.Round(alarm.At.Elapsed.TotalSeconds, 3), alarm.At.Utc,
         Level(alarm.SizeDb), alarm.State, alarm.Text, alarm.ProposalId);
 
-    public static InputReply ToReply(this LiveInput live)
+    public static InputReply ToReply(this LiveInput live, string? source)
     {
         var settings = live.Settings;
         return new(
-            settings.Input, settings.Label, null, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
+            settings.Input, settings.Label, source, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
             Level(live.HeldPeakDbfs), Level(live.LoudestPassageDbfs), Level(live.NoiseFloorDbfs), Level(live.PredictedDbfs?.Low),
             Level(live.PredictedDbfs?.Middle), Level(live.PredictedDbfs?.High), Level(settings.Trim?.Value), settings.PadOn,
             settings.PhantomOn, settings.Muted, Level(settings.FaderDb), live.Activity);
@@ -32,6 +33,11 @@ internal static class ReplyMapping
         check.Id, check.Desk, check.Inputs, check.State, check.StartedAt.Utc, check.FinishedAt?.Utc, check.Note,
         [.. results.Select(ToReply)],
         [.. results.Select(result => result.Proposal).OfType<Guid>().Distinct().Select(book.Find).OfType<Proposal>().Select(ToReply)]);
+
+    public static PatchReply ToReply(this SafePatch patch, TimeSpan? lease) => new(
+        patch.Id, patch.Desk, patch.Input, patch.Inputs, patch.State, patch.Text, patch.Reason, patch.OpenPaths, patch.PhantomOn, patch.Caution,
+        patch.MutedBefore, lease is { } left ? (int)left.TotalMilliseconds : null, patch.AskedAt.Utc, patch.MuteProposal, patch.OpeningSequence,
+        Rounded(patch.Before), Rounded(patch.After), Level(patch.After?.PeakOver(patch.Before)), Level(patch.After?.NoiseOver(patch.Before)), patch.Advice);
 
     public static double? Level(double? db) => db is { } value && double.IsFinite(value) ? Math.Round(value, 2) : null;
 
@@ -47,6 +53,9 @@ internal static class ReplyMapping
             Withheld: result.Proposal is null ? result.Advice : null, Advice: result.Proposal is null ? null : result.Advice, result.Proposal);
     }
 
+    private static PatchLevels? Rounded(PatchLevels? levels) =>
+        levels is null ? null : new(Level(levels.PeakDbfs), Level(levels.NoiseFloorDbfs), Level(levels.TrimDb));
+
     private static double? Level(Dbfs? level) => Level(level?.Value);
 
     private static ProposalEvidence Rounded(ProposalEvidence evidence) => evidence with
@@ -59,6 +68,7 @@ internal static class ReplyMapping
         PredictedShowPeakDbfs = Level(evidence.PredictedShowPeakDbfs),
         PredictedHighDbfs = Level(evidence.PredictedHighDbfs),
         AllowanceDb = Level(evidence.AllowanceDb),
+        ShowPeakDbfs = Level(evidence.ShowPeakDbfs),
         SizeDb = Level(evidence.SizeDb),
     };
 }

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
@@ -7,6 +8,7 @@ using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Service.Acts;
 using TrimAssist.Service.Api;
 using TrimAssist.Service.Events;
 
@@ -21,6 +23,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private static readonly TimeSpan TickEvery = TimeSpan.FromMilliseconds(100);
     private static readonly TimeSpan ReadAgainWithin = TimeSpan.FromMilliseconds(600);
 
+    /// <summary>How often the mutes of safe patches are read: a second must hold two lost answers.</summary>
+    private static readonly TimeSpan ReadMutesEvery = TimeSpan.FromMilliseconds(300);
+
     private readonly DeskLoop _loop;
     private readonly DeskSession _session;
     private readonly DeskAssistant _assistant;
@@ -34,6 +39,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly long _began;
     private readonly CancellationTokenSource _stopping = new();
     private TimeSpan _lastTick;
+    private TimeSpan _lastMuteRead;
 
     internal DeskHost(DeskProfile profile, AssistOptions options, DeskHostServices services)
     {
@@ -48,7 +54,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         Description = _session.Description;
         _meters = new MeterBoard(Description.Id, Description.Inputs);
         _assistant = new DeskAssistant(
-            Description, options, _session.Settings, () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal));
+            Description, options with { AllowanceOf = services.Shows.AllowanceOf }, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal, services.Shows));
         _keeper = new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token);
         LastDescribed = Describe();
     }
@@ -63,7 +69,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     public Moment Now() => new(_time.GetElapsedTime(_began), _time.GetUtcNow());
 
     /// <summary>Takes in what earlier runs left, then begins to listen.</summary>
-    public void Start()
+    /// <param name="acts">The running order; its first act is on.</param>
+    public void Start(IReadOnlyList<Act> acts)
     {
         // The loop does not run yet, so nobody else owns the assistant.
         foreach (var (proposal, changed) in StartupReplay.Read(_earlier, Description.Id, Now()))
@@ -73,6 +80,10 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
                 _journal.Note(Description.Id, JournalKinds.Proposal, System.Text.Json.JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         }
 
+        foreach (var act in acts)
+            _assistant.Acts.Add(act);
+        if (acts is [var first, ..])
+            _assistant.BeginAct(first, Now());
         _loop.Start();
     }
 
@@ -112,6 +123,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _assistant.OnReading(reading, Now());
     }
 
+    void IDeskSink.OnOverload(int input, double timeS) => _assistant.OnOverload(input, timeS, Now());
+
     void IDeskSink.OnSettings(InputSettings before, InputSettings now) => _assistant.OnSettings(before, now, Now());
 
     void IDeskSink.OnLink(LinkState state, string reason)
@@ -137,6 +150,22 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _lastTick = now.Elapsed;
         _assistant.Tick(now);
         LastDescribed = Describe();
+        if (now.Elapsed - _lastMuteRead >= ReadMutesEvery)
+        {
+            _lastMuteRead = now.Elapsed;
+            HoldMutes();
+        }
+    }
+
+    // Tells each lease that still runs, and has the desk asked again so that the next one can be told.
+    private void HoldMutes()
+    {
+        foreach (var patch in _assistant.Patches.UnderWay)
+        {
+            if (_assistant.Patches.Lease(patch) is { } lease)
+                _hub.PublishPassing("patch", System.Text.Json.JsonSerializer.Serialize(patch.ToReply(lease), ApiJson.Options));
+            _ = _session.ReadAsync(patch.Inputs, ProposalKind.Mute, ReadAgainWithin);
+        }
     }
 
     private Task<bool> ReadAgainAsync(Proposal proposal) => _session.ReadAsync(proposal.Inputs, proposal.Kind, ReadAgainWithin);
@@ -144,7 +173,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private void PublishMeters()
     {
         if (_meters.Take(_hub.HasClients) is { } json)
-            _hub.PublishMeters(json);
+            _hub.PublishPassing("meters", json);
     }
 
     private void PublishDesk()
@@ -170,4 +199,4 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 }
 
 /// <summary>What a desk's host needs of the service around it.</summary>
-internal sealed record DeskHostServices(EventHub Hub, GateJournal Journal, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log);
+internal sealed record DeskHostServices(EventHub Hub, GateJournal Journal, ShowMemory Shows, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log);

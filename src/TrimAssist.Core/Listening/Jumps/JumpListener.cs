@@ -69,6 +69,9 @@ internal sealed class JumpListener
             _voice.Raise(found, _input, FindingKind.NoiseRise, reading.TimeS, _noise.RoseDb, float.NaN);
     }
 
+    /// <summary>Takes in that the desk's own overload flag is up.</summary>
+    public void OverloadFlagged(double timeS, FindingRing found) => _overload.Flag(timeS, _input, _voice, found);
+
     /// <summary>Takes in a change made at the desk: what was heard before it says nothing about what comes.</summary>
     public void SettingsChanged(double timeS, bool? muted, double fullScaleDbfs)
     {

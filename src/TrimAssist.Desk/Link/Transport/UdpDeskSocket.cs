@@ -5,7 +5,7 @@ using TrimAssist.Desk.Profiles;
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>The UDP socket to one desk: one socket for what is sent and what arrives.</summary>
-internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
+internal sealed class UdpDeskSocket : IDeskSocket
 {
     /// <summary>Room asked for waiting datagrams; the system may grant less.</summary>
     private const int WantedReceiveBuffer = 4 * 1024 * 1024;
@@ -20,12 +20,12 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     /// <exception cref="DeskConnectException">A name cannot be resolved, or the port is in use.</exception>
     public UdpDeskSocket(ConnectionProfile connection)
     {
-        _desk = Resolve(connection.Desk!);
-        _backup = connection.Backup is { } second ? Resolve(second) : null;
+        _desk = HostLookup.EndPoint(connection.Desk!);
+        _backup = connection.Backup is { } second ? HostLookup.EndPoint(second) : null;
         _socket = new Socket(_desk.AddressFamily, SocketType.Dgram, ProtocolType.Udp);
         _from = new SocketAddress(_desk.AddressFamily);
         var any = _desk.AddressFamily == AddressFamily.InterNetworkV6 ? IPAddress.IPv6Any : IPAddress.Any;
-        var listen = connection.Listen is { } given ? Resolve(given) : new IPEndPoint(IPAddress.IsLoopback(_desk.Address) ? _desk.Address : any, 0);
+        var listen = connection.Listen is { } given ? HostLookup.EndPoint(given) : new IPEndPoint(IPAddress.IsLoopback(_desk.Address) ? _desk.Address : any, 0);
         try
         {
             _socket.ReceiveBufferSize = WantedReceiveBuffer;
@@ -37,26 +37,26 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
             throw new DeskConnectException($"Cannot listen for the desk on {listen}: {Why(failed)}", failed);
         }
 
-        ReceiveBuffer = _socket.ReceiveBufferSize;
-        Sources = new SourceFilter(connection.AcceptFrom.Count > 0 ? connection.AcceptFrom.SelectMany(Addresses) : Own());
+        Sources = HostLookup.Filter(connection, _backup is null ? [_desk] : [_desk, _backup]);
     }
 
-    /// <summary>Who may speak.</summary>
+    /// <inheritdoc/>
     public SourceFilter Sources { get; }
 
-    /// <summary>The room for waiting datagrams that the system really granted, in bytes.</summary>
-    public int ReceiveBuffer { get; }
-
-    /// <summary>Where this socket is bound.</summary>
+    /// <inheritdoc/>
     public IPEndPoint LocalEndPoint => (IPEndPoint)_socket.LocalEndPoint!;
 
-    /// <summary>Waits for a datagram, at most <paramref name="wait"/>.</summary>
-    public bool Wait(TimeSpan wait) => _socket.Poll(wait, SelectMode.SelectRead);
+    /// <inheritdoc/>
+    public string? Trouble => null;
 
-    /// <summary>Hands over what waits, up to <paramref name="most"/> datagrams. Allocates nothing.</summary>
+    /// <inheritdoc/>
+    public void Wait(TimeSpan wait) => _socket.Poll(wait, SelectMode.SelectRead);
+
+    /// <inheritdoc/>
     public void Drain(DeskSession session, int most)
     {
-        for (var count = 0; count < most && Wait(TimeSpan.Zero); count++)
+        // A datagram may be empty: whether one waits is the socket's word, never the number of bytes.
+        for (var count = 0; count < most && _socket.Poll(TimeSpan.Zero, SelectMode.SelectRead); count++)
         {
             try
             {
@@ -91,29 +91,6 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => _socket.Dispose();
-
-    private IEnumerable<IPAddress> Own()
-    {
-        yield return _desk.Address;
-        if (_backup is { } backup)
-            yield return backup.Address;
-    }
-
-    private static IPEndPoint Resolve(HostAndPort where) => new(Addresses(where.Host)[0], where.Port);
-
-    private static IPAddress[] Addresses(string host)
-    {
-        if (IPAddress.TryParse(host, out var address))
-            return [address];
-        try
-        {
-            return Dns.GetHostAddresses(host) is { Length: > 0 } found ? found : throw new DeskConnectException($"\"{host}\" has no address.");
-        }
-        catch (SocketException failed)
-        {
-            throw new DeskConnectException($"\"{host}\" cannot be found: {failed.Message}", failed);
-        }
-    }
 
     private static string Why(SocketException failed) => failed.SocketErrorCode == SocketError.AddressAlreadyInUse
         ? "the port is in use by another program."

@@ -1,0 +1,19 @@
+using System.Net;
+
+namespace TrimAssist.Desk.Link.Transport;
+
+/// <summary>Both directions to one desk. Owned by the desk's loop, which waits and drains in turn.</summary>
+internal interface IDeskSocket : IDeskTransport, IDisposable
+{
+    /// <summary>Who may speak.</summary>
+    SourceFilter Sources { get; }
+
+    /// <summary>Where this side is; <see langword="null"/> while it is nowhere yet.</summary>
+    IPEndPoint? LocalEndPoint { get; }
+
+    /// <summary>Waits until something may be there to take in, at most <paramref name="wait"/>.</summary>
+    void Wait(TimeSpan wait);
+
+    /// <summary>Hands over what has arrived, up to <paramref name="most"/> packets. Allocates nothing per packet.</summary>
+    void Drain(DeskSession session, int most);
+}
