@@ -25,8 +25,10 @@ public sealed class DeskLoop : IAsyncDisposable
     private readonly IDeskSocket _socket;
     private readonly SinkGuard _sink;
     private readonly Action[] _steps;
+    private readonly NoteLimit _overflows = new();
     private readonly Thread _thread;
     private int _waiting;
+    private long _overflowed;
     private bool _started;
 
     /// <summary>Opens the socket; nothing runs before <see cref="Start"/>.</summary>
@@ -41,7 +43,7 @@ public sealed class DeskLoop : IAsyncDisposable
         _socket = DeskSockets.Open(profile, time);
         _sink = new SinkGuard(sink, time);
         Session = new DeskSession(profile, _sink, _socket, _socket.Sources, time, tap);
-        _steps = [() => _socket.Wait(LongestWait), () => _socket.Drain(Session, MostAtOnce), Session.Tick, RunPosted, turn];
+        _steps = [() => _socket.Wait(LongestWait), () => _socket.Drain(Session, MostAtOnce), Session.Tick, NoteOverflow, RunPosted, turn];
         _thread = new Thread(Run) { IsBackground = true, Name = $"desk {profile.Id}" };
     }
 
@@ -50,6 +52,12 @@ public sealed class DeskLoop : IAsyncDisposable
 
     /// <summary>Where this side listens; <see langword="null"/> while a connection is being made.</summary>
     public IPEndPoint? LocalEndPoint => _socket.LocalEndPoint;
+
+    /// <summary>The room for what waits to be fetched that the system granted, in bytes; <see langword="null"/> where there are no datagrams.</summary>
+    public int? ReceiveBuffer => _socket.ReceiveBuffer;
+
+    /// <summary>Datagrams that the system threw away because the loop did not fetch them in time; <see langword="null"/> where it does not say.</summary>
+    public long? Overflowed => _socket.Overflowed;
 
     /// <summary>Begins.</summary>
     public void Start()
@@ -128,6 +136,16 @@ public sealed class DeskLoop : IAsyncDisposable
             while (!_posted.IsEmpty)
                 Guarded(RunPosted);
         }
+    }
+
+    private void NoteOverflow()
+    {
+        if (_socket.Overflowed is not { } overflowed || overflowed <= _overflowed || _overflows.Count(Session.Elapsed()) == 0)
+            return;
+        _sink.OnDeskNote(new DeskNote(
+            DeskNoteKind.Overflowed,
+            $"The system threw away {overflowed - _overflowed} datagrams that could not be fetched in time: its buffer holds {ReceiveBuffer / 1024} KiB, or the machine is too busy."));
+        _overflowed = overflowed;
     }
 
     // Whatever goes wrong in one step, the others take their turn and the desk is heard in the next.

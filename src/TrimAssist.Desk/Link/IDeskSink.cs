@@ -53,6 +53,9 @@ public enum DeskNoteKind
     /// <summary>Something could not be sent; sampled at a limited rate.</summary>
     SendFailed,
 
+    /// <summary>The system threw datagrams away because its buffer was full; sampled at a limited rate.</summary>
+    Overflowed,
+
     /// <summary>Something went wrong inside the program; the desk is still heard.</summary>
     Fault,
 }

@@ -10,11 +10,15 @@ internal static class OscArguments
         var openArrays = 0;
         foreach (var tag in tags)
         {
+            // The plain case first: a number.
+            var size = OscTypeTag.SizeOf(tag);
+            if (size > 0 && reader.TrySkip(size))
+                continue;
             if (tag == OscTypeTag.ArrayStart)
                 openArrays++;
             else if (tag == OscTypeTag.ArrayEnd && --openArrays < 0)
                 return OscError.UnbalancedArray;
-            else if (OscTypeTag.SizeOf(tag) == OscTypeTag.UnknownSize)
+            else if (size == OscTypeTag.UnknownSize)
                 return OscError.UnknownTypeTag;
             else if (!TrySkip(ref reader, tag))
                 return reader.Error;

@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.Numerics;
 
 namespace TrimAssist.Protocols.Osc;
 
@@ -46,26 +47,27 @@ internal ref struct OscReader(ReadOnlySpan<byte> bytes)
         return true;
     }
 
-    // OSC 1.0, OSC-string: a zero ends it, zeros pad it to a multiple of 4 bytes.
+    // OSC 1.0, OSC-string: a zero ends it, zeros pad it to a multiple of 4 bytes. Names are short: four bytes at a time beat a search.
     public bool TryReadString(out ReadOnlySpan<byte> value)
     {
+        for (var at = 0; at <= _rest.Length - sizeof(uint); at += sizeof(uint))
+        {
+            var word = BinaryPrimitives.ReadUInt32LittleEndian(_rest[at..]);
+            var zeros = (word - 0x0101_0101) & ~word & 0x8080_8080;
+            if (zeros == 0)
+                continue;
+
+            // The lowest mark is exact: it stands in the first byte that is zero.
+            var left = BitOperations.TrailingZeroCount(zeros) & ~7;
+            if (word >> left != 0)
+                break;
+            value = _rest[..(at + (left >> 3))];
+            _rest = _rest[(at + sizeof(uint))..];
+            return true;
+        }
+
         value = default;
-        if (_rest.IsEmpty)
-            return Fail(OscError.Truncated);
-
-        var length = _rest.IndexOf((byte)0);
-        if (length < 0)
-            return Fail(OscError.NotTerminated);
-
-        var lastWord = length & ~3;
-        if (_rest.Length < lastWord + 4)
-            return Fail(OscError.Truncated);
-        if (BinaryPrimitives.ReadUInt32BigEndian(_rest[lastWord..]) << (8 * (length & 3)) != 0)
-            return Fail(OscError.DirtyPadding);
-
-        value = _rest[..length];
-        _rest = _rest[(lastWord + 4)..];
-        return true;
+        return Fail(StringFault());
     }
 
     // OSC 1.0, OSC-blob: int32 size without padding, the bytes, zeros to a multiple of 4 bytes.
@@ -86,6 +88,14 @@ internal ref struct OscReader(ReadOnlySpan<byte> bytes)
         value = _rest[..(int)size];
         _rest = _rest[padded..];
         return true;
+    }
+
+    private readonly OscError StringFault()
+    {
+        if (_rest.IsEmpty)
+            return OscError.Truncated;
+        var length = _rest.IndexOf((byte)0);
+        return length < 0 ? OscError.NotTerminated : (length | 3) < _rest.Length ? OscError.DirtyPadding : OscError.Truncated;
     }
 
     private bool Fail(OscError error)

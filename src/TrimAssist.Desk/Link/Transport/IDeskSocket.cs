@@ -11,6 +11,12 @@ internal interface IDeskSocket : IDeskTransport, IDisposable
     /// <summary>Where this side is; <see langword="null"/> while it is nowhere yet.</summary>
     IPEndPoint? LocalEndPoint { get; }
 
+    /// <summary>The room for waiting datagrams that the system really granted, in bytes; <see langword="null"/> where there are none.</summary>
+    int? ReceiveBuffer { get; }
+
+    /// <summary>Datagrams that the system threw away because nobody fetched them in time; <see langword="null"/> where it does not say.</summary>
+    long? Overflowed { get; }
+
     /// <summary>Waits until something may be there to take in, at most <paramref name="wait"/>.</summary>
     void Wait(TimeSpan wait);
 

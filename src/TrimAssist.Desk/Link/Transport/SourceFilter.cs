@@ -1,11 +1,13 @@
 using System.Net;
-using System.Net.Sockets;
 
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>Lets in packets from a few addresses, whatever their port. Allocates nothing per packet.</summary>
 public sealed class SourceFilter
 {
+    private const int IPv4Length = 16;
+    private const int IPv6Length = 28;
+
     private readonly byte[][] _allowed;
 
     // RFC 4291, section 2.5.5.2: an IPv4 address inside IPv6.
@@ -33,11 +35,12 @@ public sealed class SourceFilter
     /// <summary>The address bytes of a sender, without port and scope; an IPv4 address inside IPv6 counts as IPv4.</summary>
     internal static ReadOnlySpan<byte> AddressOf(SocketAddress from)
     {
-        // The layouts of sockaddr_in (family, port, address) and sockaddr_in6 (family, port, flow, address, scope).
+        // sockaddr_in (family, port, address) and sockaddr_in6 (family, port, flow, address, scope) are told apart by their length:
+        // asking for the family calls into the system each time.
         var bytes = from.Buffer.Span[..from.Size];
-        if (from.Family == AddressFamily.InterNetwork && bytes.Length >= 8)
+        if (bytes.Length == IPv4Length)
             return bytes[4..8];
-        if (from.Family != AddressFamily.InterNetworkV6 || bytes.Length < 24)
+        if (bytes.Length != IPv6Length)
             return default;
         var address = bytes[8..24];
         return address[..12].SequenceEqual(MappedPrefix) ? address[12..] : address;

@@ -56,6 +56,12 @@ internal sealed class TcpDeskSocket : IDeskSocket
     /// <inheritdoc/>
     public IPEndPoint? LocalEndPoint => _socket?.LocalEndPoint as IPEndPoint;
 
+    /// <summary>A stream holds its sender back instead.</summary>
+    public int? ReceiveBuffer => null;
+
+    /// <summary>A stream loses nothing.</summary>
+    public long? Overflowed => null;
+
     /// <inheritdoc/>
     public string? Trouble { get; private set; } = "The connection to the desk is being made.";
 

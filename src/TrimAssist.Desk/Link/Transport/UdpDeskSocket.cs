@@ -11,10 +11,12 @@ internal sealed class UdpDeskSocket : IDeskSocket
     private const int WantedReceiveBuffer = 4 * 1024 * 1024;
 
     private readonly Socket _socket;
-    private readonly SocketAddress _from;
-    private readonly byte[] _buffer = new byte[65_536];
+    private readonly IDatagramReceiver _receiver;
     private readonly IPEndPoint? _backup;
     private IPEndPoint _desk;
+    private TimeSpan _wait;
+    private int _held;
+    private int _handed;
 
     /// <summary>Opens the socket.</summary>
     /// <exception cref="DeskConnectException">A name cannot be resolved, or the port is in use.</exception>
@@ -23,7 +25,6 @@ internal sealed class UdpDeskSocket : IDeskSocket
         _desk = HostLookup.EndPoint(connection.Desk!);
         _backup = connection.Backup is { } second ? HostLookup.EndPoint(second) : null;
         _socket = new Socket(_desk.AddressFamily, SocketType.Dgram, ProtocolType.Udp);
-        _from = new SocketAddress(_desk.AddressFamily);
         var any = _desk.AddressFamily == AddressFamily.InterNetworkV6 ? IPAddress.IPv6Any : IPAddress.Any;
         var listen = connection.Listen is { } given ? HostLookup.EndPoint(given) : new IPEndPoint(IPAddress.IsLoopback(_desk.Address) ? _desk.Address : any, 0);
         try
@@ -38,6 +39,8 @@ internal sealed class UdpDeskSocket : IDeskSocket
         }
 
         Sources = HostLookup.Filter(connection, _backup is null ? [_desk] : [_desk, _backup]);
+        ReceiveBuffer = _socket.ReceiveBufferSize;
+        _receiver = BatchReceiver.IsSupported ? new BatchReceiver(_socket) : new SingleReceiver(_socket);
     }
 
     /// <inheritdoc/>
@@ -50,23 +53,32 @@ internal sealed class UdpDeskSocket : IDeskSocket
     public string? Trouble => null;
 
     /// <inheritdoc/>
-    public void Wait(TimeSpan wait) => _socket.Poll(wait, SelectMode.SelectRead);
+    public int? ReceiveBuffer { get; }
 
     /// <inheritdoc/>
+    public long? Overflowed => _receiver.Overflowed;
+
+    /// <summary>Waits for a datagram, at most <paramref name="wait"/>, and takes it in with those that wait behind it.</summary>
+    public void Wait(TimeSpan wait)
+    {
+        if (_handed < _held)
+            return;
+        if (wait != _wait)
+            _socket.ReceiveTimeout = Math.Max(1, (int)(_wait = wait).TotalMilliseconds);
+        TakeIn(wait: true);
+    }
+
+    /// <summary>Hands over what was taken in and what waits behind it, about <paramref name="most"/> datagrams. Allocates nothing.</summary>
     public void Drain(DeskSession session, int most)
     {
-        // A datagram may be empty: whether one waits is the socket's word, never the number of bytes.
-        for (var count = 0; count < most && _socket.Poll(TimeSpan.Zero, SelectMode.SelectRead); count++)
+        if (_handed == _held)
+            TakeIn(wait: false);
+        for (var left = most; _handed < _held && left > 0; left--)
         {
-            try
-            {
-                var length = _socket.ReceiveFrom(_buffer, SocketFlags.None, _from);
-                session.Receive(_buffer.AsSpan(0, length), _from);
-            }
-            catch (SocketException)
-            {
-                // The network's word that nobody listens over there: the link's state will tell.
-            }
+            session.Receive(_receiver.Datagram(_handed++, out var from), from);
+            // A batch that was not full has emptied the socket.
+            if (_handed == _receiver.Most)
+                TakeIn(wait: false);
         }
     }
 
@@ -90,7 +102,13 @@ internal sealed class UdpDeskSocket : IDeskSocket
     public void Redirect(IPAddress engine) => _desk = _backup is { } backup && backup.Address.Equals(engine) ? backup : new(engine, _desk.Port);
 
     /// <inheritdoc/>
-    public void Dispose() => _socket.Dispose();
+    public void Dispose()
+    {
+        _socket.Dispose();
+        _receiver.Dispose();
+    }
+
+    private void TakeIn(bool wait) => (_held, _handed) = (_receiver.Receive(wait), 0);
 
     private static string Why(SocketException failed) => failed.SocketErrorCode == SocketError.AddressAlreadyInUse
         ? "the port is in use by another program."
