@@ -61,6 +61,13 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
         _checked.Clear();
     }
 
+    /// <summary>The act goes off; none is on.</summary>
+    public void End()
+    {
+        Current = null;
+        _checked.Clear();
+    }
+
     /// <summary>The act's line for an input; <see langword="null"/> where no act is on or it does not use the input.</summary>
     public ActInput? Line(int input) => Current?.Inputs.FirstOrDefault(line => line.Input == input);
 

@@ -34,6 +34,8 @@ public sealed class GainSheetTests
             stage.Desk.Rest();
             await stage.PostAsync("api/desks/bench/watch", """{"on":false}""");
 
+            // The journal's writer is a moment behind the watch's end.
+            await ApiStage.UntilAsync(() => Task.FromResult(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "kites")!.Inputs.All(input => input.ShowPeakDbfs is not null)));
             var sheet = GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "kites")!;
 
             var lead = sheet.Inputs[0];
