@@ -33,6 +33,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly DeskAssistant _assistant;
     private readonly GateKeeper _keeper;
     private readonly MeterBoard _meters;
+    private readonly LevelHistory _history;
     private readonly EventHub _hub;
     private readonly GateJournal _journal;
     private readonly IJournalReader _earlier;
@@ -56,6 +57,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _session = _loop.Session;
         Description = _session.Description;
         _meters = new MeterBoard(Description.Id, Description.Inputs);
+        _history = new LevelHistory(Description.Inputs);
         _assistant = new DeskAssistant(
             Description, options with { AllowanceOf = services.Shows.AllowanceOf }, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal, services.Shows));
         _keeper = new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token);
@@ -93,6 +95,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     /// <summary>Asks the assistant something, on the desk's loop.</summary>
     public Task<T> AskAsync<T>(Func<DeskAssistant, T> ask) => _loop.RunAsync(() => Task.FromResult(ask(_assistant)));
 
+    /// <summary>Asks for the levels' history, on the desk's loop.</summary>
+    public Task<T> HistoryAsync<T>(Func<LevelHistory, T> ask) => _loop.RunAsync(() => Task.FromResult(ask(_history)));
+
     /// <summary>Turns the show watch on or off.</summary>
     public Task WatchAsync(bool on) => _loop.RunAsync(() =>
     {
@@ -123,12 +128,19 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         if (_meters.BeginsNewFrame(reading))
             PublishMeters();
         _meters.Keep(reading);
-        _assistant.OnReading(reading, Now());
+        var now = Now();
+        _history.Keep(reading, now.Elapsed.TotalSeconds);
+        _assistant.OnReading(reading, now);
     }
 
     void IDeskSink.OnOverload(int input, double timeS) => _assistant.OnOverload(input, timeS, Now());
 
-    void IDeskSink.OnSettings(InputSettings before, InputSettings now) => _assistant.OnSettings(before, now, Now());
+    void IDeskSink.OnSettings(InputSettings before, InputSettings now)
+    {
+        var moment = Now();
+        _history.Keep(before, now, moment.Elapsed.TotalSeconds);
+        _assistant.OnSettings(before, now, moment);
+    }
 
     void IDeskSink.OnLink(LinkState state, string reason)
     {
