@@ -23,11 +23,11 @@ internal static class ReplyMapping
         group.Id, group.Lead.Desk, group.Lead.Kind, group.Lead.Priority, group.Lead.State, group.Lead.At.Utc,
         [.. group.Alarms.Select(alarm => alarm.Input).OfType<int>().Distinct().Order()], group.Lead.Text, [.. group.Alarms.Select(ToReply)]);
 
-    public static InputReply ToReply(this LiveInput live)
+    public static InputReply ToReply(this LiveInput live, string? source)
     {
         var settings = live.Settings;
         return new(
-            settings.Input, settings.Label, null, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
+            settings.Input, settings.Label, source, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
             Level(live.HeldPeakDbfs), Level(live.LoudestPassageDbfs), Level(live.NoiseFloorDbfs), Level(live.PredictedDbfs?.Low),
             Level(live.PredictedDbfs?.Middle), Level(live.PredictedDbfs?.High), Level(settings.Trim?.Value), settings.PadOn,
             settings.PhantomOn, settings.Muted, Level(settings.FaderDb), live.Activity);
@@ -72,6 +72,7 @@ internal static class ReplyMapping
         PredictedShowPeakDbfs = Level(evidence.PredictedShowPeakDbfs),
         PredictedHighDbfs = Level(evidence.PredictedHighDbfs),
         AllowanceDb = Level(evidence.AllowanceDb),
+        ShowPeakDbfs = Level(evidence.ShowPeakDbfs),
         SizeDb = Level(evidence.SizeDb),
     };
 }

@@ -16,18 +16,20 @@ internal static class ServeCommand
             Required = true,
             Arity = ArgumentArity.OneOrMore,
         };
+        var acts = new Option<string[]>("--act") { Description = "An act's input list (CSV); several in running order. The first act is on.", Arity = ArgumentArity.OneOrMore };
         var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder };
         var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
         var record = new Option<string?>("--record") { Description = "A new file that the raw link of every desk is recorded into, for replay." };
         var certificate = new Option<string?>("--certificate") { Description = "A certificate (PEM) for https addresses; needs --certificate-key." };
         var key = new Option<string?>("--certificate-key") { Description = "The certificate's private key (PEM)." };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls, record, certificate, key };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls, record, certificate, key };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
             await using var running = await RunningService.StartAsync(
                 new ServeOptions
                 {
                     Profiles = parsed.GetRequiredValue(desks),
+                    InputLists = parsed.GetValue(acts) ?? [],
                     DataFolder = parsed.GetRequiredValue(data),
                     Urls = parsed.GetRequiredValue(urls),
                     RecordFile = parsed.GetValue(record),

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
+using TrimAssist.Service.Acts;
 using TrimAssist.Service.Replay;
 using TrimAssist.Service.Security;
 
@@ -39,6 +40,7 @@ internal sealed class RunningService : IAsyncDisposable
     public static async Task<RunningService> StartAsync(
         ServeOptions options, IReadOnlyList<DeskProfile> profiles, CancellationToken cancellationToken)
     {
+        var acts = InputListFiles.Read(options.InputLists, profiles.Count > 0 ? profiles[0].Description.Inputs : 0, Console.Error);
         var journal = OpenJournal(options);
         if (journal.Trouble is { } trouble)
             await Console.Error.WriteLineAsync($"{trouble} Meters and warnings go on; nothing can be confirmed until it can be written.");
@@ -47,7 +49,7 @@ internal sealed class RunningService : IAsyncDisposable
         try
         {
             recorder = options.RecordFile is { } file ? LinkRecorder.Create(file, profiles, options.Time, Console.Error.WriteLine) : null;
-            app = ServiceHost.Build(options, profiles, journal, journal, recorder);
+            app = ServiceHost.Build(options, profiles, acts, journal, journal, recorder);
             await app.StartAsync(cancellationToken);
             await TellAboutAddressesAsync(app, ListenUrls.Read(options.Urls));
             return new RunningService(app, journal, recorder);
