@@ -19,11 +19,11 @@ internal static class ReplyMapping
         alarm.Id, alarm.Desk, alarm.Input, alarm.Kind, alarm.Priority, Math.Round(alarm.At.Elapsed.TotalSeconds, 3), alarm.At.Utc,
         Level(alarm.SizeDb), alarm.State, alarm.Text, alarm.ProposalId);
 
-    public static InputReply ToReply(this LiveInput live)
+    public static InputReply ToReply(this LiveInput live, string? source)
     {
         var settings = live.Settings;
         return new(
-            settings.Input, settings.Label, null, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
+            settings.Input, settings.Label, source, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
             Level(live.HeldPeakDbfs), Level(live.LoudestPassageDbfs), Level(live.NoiseFloorDbfs), Level(live.PredictedDbfs?.Low),
             Level(live.PredictedDbfs?.Middle), Level(live.PredictedDbfs?.High), Level(settings.Trim?.Value), settings.PadOn,
             settings.PhantomOn, settings.Muted, Level(settings.FaderDb), live.Activity);
@@ -68,6 +68,7 @@ internal static class ReplyMapping
         PredictedShowPeakDbfs = Level(evidence.PredictedShowPeakDbfs),
         PredictedHighDbfs = Level(evidence.PredictedHighDbfs),
         AllowanceDb = Level(evidence.AllowanceDb),
+        ShowPeakDbfs = Level(evidence.ShowPeakDbfs),
         SizeDb = Level(evidence.SizeDb),
     };
 }

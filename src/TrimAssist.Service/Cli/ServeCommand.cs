@@ -14,15 +14,17 @@ internal static class ServeCommand
             Required = true,
             Arity = ArgumentArity.OneOrMore,
         };
-        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => DefaultDataFolder };
+        var acts = new Option<string[]>("--act") { Description = "An act's input list (CSV); several in running order. The first act is on.", Arity = ArgumentArity.OneOrMore };
+        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder };
         var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
             await using var running = await RunningService.StartAsync(
                 new ServeOptions
                 {
                     Profiles = parsed.GetRequiredValue(desks),
+                    InputLists = parsed.GetValue(acts) ?? [],
                     DataFolder = parsed.GetRequiredValue(data),
                     Urls = parsed.GetRequiredValue(urls),
                 },
@@ -33,7 +35,4 @@ internal static class ServeCommand
         }));
         return command;
     }
-
-    private static string DefaultDataFolder =>
-        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
 }

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
+using TrimAssist.Service.Acts;
 
 namespace TrimAssist.Service.Hosting;
 
@@ -35,13 +36,14 @@ internal sealed class RunningService : IAsyncDisposable
     public static async Task<RunningService> StartAsync(
         ServeOptions options, IReadOnlyList<DeskProfile> profiles, CancellationToken cancellationToken)
     {
+        var acts = InputListFiles.Read(options.InputLists, profiles.Count > 0 ? profiles[0].Description.Inputs : 0, Console.Error);
         var journal = OpenJournal(options);
         if (journal.Trouble is { } trouble)
             await Console.Error.WriteLineAsync($"{trouble} Meters and warnings go on; nothing can be confirmed until it can be written.");
         WebApplication? app = null;
         try
         {
-            app = ServiceHost.Build(options, profiles, journal, journal);
+            app = ServiceHost.Build(options, profiles, acts, journal, journal);
             await app.StartAsync(cancellationToken);
             return new RunningService(app, journal);
         }

@@ -12,12 +12,16 @@ internal sealed record ServeOptions
     /// <summary>Where to listen; default loopback.</summary>
     public string Urls { get; init; } = DefaultUrl;
 
-    /// <summary>An input list for the first act.</summary>
-    public string? InputList { get; init; }
+    /// <summary>The input lists of the first desk's acts, in running order.</summary>
+    public IReadOnlyList<string> InputLists { get; init; } = [];
 
     /// <summary>The clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
 
     /// <summary>The URL where nothing else is asked for.</summary>
     public const string DefaultUrl = "http://127.0.0.1:5188";
+
+    /// <summary>Where the journal lives where nothing else is asked for.</summary>
+    public static string DefaultDataFolder =>
+        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
 }

@@ -1,9 +1,11 @@
 using OpenTelemetry.Metrics;
 using Serilog;
 using Serilog.Events;
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Journal;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Service.Acts;
 using TrimAssist.Service.Api;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
@@ -22,9 +24,10 @@ internal static class ServiceHost
     /// <summary>Puts the service together. Nothing runs yet.</summary>
     /// <param name="options">What the user asked for.</param>
     /// <param name="profiles">The desks.</param>
+    /// <param name="acts">The running order of the first desk.</param>
     /// <param name="journal">The journal, open.</param>
     /// <param name="earlier">What earlier runs wrote.</param>
-    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier)
+    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier)
     {
         var urls = ListenUrls.Read(options.Urls);
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
@@ -41,7 +44,7 @@ internal static class ServiceHost
         // The page's files also when the program is started straight from its build folder.
         builder.WebHost.UseStaticWebAssets();
         AddLogging(builder);
-        AddServices(builder.Services, options, profiles, journal, earlier);
+        AddServices(builder.Services, options, profiles, acts, journal, earlier);
         var app = builder.Build();
         MapAll(app, urls);
         return app;
@@ -56,17 +59,18 @@ internal static class ServiceHost
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
 
     private static void AddServices(
-        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier)
+        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier)
     {
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
         services.AddSingleton<EventHub>();
         services.AddSingleton<GateJournal>();
+        services.AddSingleton(ShowMemory.Read(earlier, options.Time));
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>()));
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>()));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
-        services.AddHostedService<DeskRunner>();
+        services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));
         services.AddSingleton<ServiceMetrics>();
         services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMetrics.MeterName).AddPrometheusExporter());
         services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));
@@ -91,6 +95,7 @@ internal static class ServiceHost
         ProposalsApi.Map(api);
         AlarmsApi.Map(api);
         PatchApi.Map(api);
+        ActsApi.Map(api);
         EventsApi.Map(api);
         app.MapGet("/pair", () => TypedResults.Text("Pairing is done at the service's own machine. Open its page there.")).ExcludeFromDescription();
         app.MapPrometheusScrapingEndpoint("/metrics");

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
@@ -7,6 +8,7 @@ using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Service.Acts;
 using TrimAssist.Service.Api;
 using TrimAssist.Service.Events;
 
@@ -57,7 +59,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _meters = new MeterBoard(Description.Id, Description.Inputs);
         _history = new LevelHistory(Description.Inputs);
         _assistant = new DeskAssistant(
-            Description, options, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal));
+            Description, options with { AllowanceOf = services.Shows.AllowanceOf }, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal, services.Shows));
         _keeper = new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token);
         LastDescribed = Describe();
     }
@@ -72,7 +74,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     public Moment Now() => new(_time.GetElapsedTime(_began), _time.GetUtcNow());
 
     /// <summary>Takes in what earlier runs left, then begins to listen.</summary>
-    public void Start()
+    /// <param name="acts">The running order; its first act is on.</param>
+    public void Start(IReadOnlyList<Act> acts)
     {
         // The loop does not run yet, so nobody else owns the assistant.
         foreach (var (proposal, changed) in StartupReplay.Read(_earlier, Description.Id, Now()))
@@ -82,6 +85,10 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
                 _journal.Note(Description.Id, JournalKinds.Proposal, System.Text.Json.JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         }
 
+        foreach (var act in acts)
+            _assistant.Acts.Add(act);
+        if (acts is [var first, ..])
+            _assistant.BeginAct(first, Now());
         _loop.Start();
     }
 
@@ -217,4 +224,4 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 }
 
 /// <summary>What a desk's host needs of the service around it.</summary>
-internal sealed record DeskHostServices(EventHub Hub, GateJournal Journal, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log);
+internal sealed record DeskHostServices(EventHub Hub, GateJournal Journal, ShowMemory Shows, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log);
