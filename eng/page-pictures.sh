@@ -4,3 +4,5 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 mkdir -p docs/pictures
 TRIMASSIST_PICTURES="$PWD/docs/pictures" dotnet run -c Release --project tests/TrimAssist.Acceptance -- --filter-class TrimAssist.Acceptance.Page.PagePictures
+# Flat colours: a palette halves the files.
+command -v convert >/dev/null && for picture in docs/pictures/*.png; do convert "$picture" -colors 96 -define png:compression-level=9 "$picture"; done
