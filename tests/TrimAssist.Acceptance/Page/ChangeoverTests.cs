@@ -26,13 +26,13 @@ public sealed class ChangeoverTests(TheBrowser browser) : IAsyncLifetime
         await Expect(Line(page, 2)).ToContainTextAsync("was bass guitar, Ben Reed");
         await Expect(Line(page, 3)).ToContainTextAsync("new here");
         await Expect(page.Locator(".freed")).ToContainTextAsync("7 Flute");
-        await Expect(page.Locator(".act p.left")).ToContainTextAsync("0 of 3 checked");
+        await Expect(page.Locator(".bill p.left")).ToContainTextAsync("0 of 3 checked");
         await PageStage.AssertAccessibleAsync(page);
 
         await page.GetByRole(AriaRole.Button, new() { Name = "This act comes on" }).ClickAsync();
         await Expect(page.Locator(".which [aria-current]")).ToContainTextAsync("on");
         await _stage.ProposalsAsync();
-        await Expect(page.Locator(".act p.left")).ToHaveTextAsync("All 3 inputs checked.");
+        await Expect(page.Locator(".bill p.left")).ToHaveTextAsync("All 3 inputs checked.");
         await Expect(Line(page, 3)).ToContainTextAsync("✓ heard");
         await PageStage.AssertAccessibleAsync(page);
     }

@@ -35,9 +35,9 @@ public sealed class ChangeoverViewTests : BunitContext
     [Fact]
     public void An_act_that_is_not_on_can_be_told_to_come_on()
     {
-        Show(Picture()).Find(".act button").Click();
+        Show(Picture()).Find(".bill button").Click();
         Assert.Equal(["Tin Orchard"], _begun);
-        Assert.Empty(Show(Picture() with { Current = Tin }).FindAll(".act button"));
+        Assert.Empty(Show(Picture() with { Current = Tin }).FindAll(".bill button"));
     }
 
     [Fact]
