@@ -20,6 +20,15 @@ public sealed class ChangeoverViewTests : BunitContext
         Assert.Contains("to Tin Orchard, 19:15", clock.TextContent, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("18:30", "06:10", 12 * 60 + 20)]
+    [InlineData("00:45", "22:00", 2 * 60 + 45)]
+    [InlineData("23:30", "00:10", -40)]
+    [InlineData("18:30", "18:30", 0)]
+    public void A_running_order_goes_past_midnight(string start, string clock, int minutes) => Assert.Equal(
+        TimeSpan.FromMinutes(minutes),
+        ChangeoverPicture.Until(TimeOnly.Parse(start, System.Globalization.CultureInfo.InvariantCulture), TimeOnly.Parse(clock, System.Globalization.CultureInfo.InvariantCulture)));
+
     [Fact]
     public void What_is_left_is_named_and_what_needs_no_check_is_not_counted()
     {

@@ -52,6 +52,8 @@ public sealed record ChangeoverLine(ActInput Line, CheckedState State, LineChang
 public sealed record ChangeoverPicture(
     IReadOnlyList<Act> Acts, Act? Current, Act? Shown, Act? Before, IReadOnlyList<ChangeoverLine> Lines, IReadOnlyList<ActInput> Freed, Act? Next, TimeSpan? ToStart)
 {
+    private static readonly TimeSpan LongestAhead = TimeSpan.FromHours(18);
+
     /// <summary>No running order.</summary>
     public static ChangeoverPicture Nothing { get; } = new([], null, null, null, [], [], null, null);
 
@@ -112,10 +114,10 @@ public sealed record ChangeoverPicture(
 
     private static bool SameText(string? left, string? right) => string.Equals(left ?? "", right ?? "", StringComparison.OrdinalIgnoreCase);
 
-    // A running order goes past midnight: within twelve hours either way.
-    private static TimeSpan Until(TimeOnly start, TimeOnly clock)
+    // A running order goes past midnight: what began up to six hours ago is past, anything else is still to come.
+    internal static TimeSpan Until(TimeOnly start, TimeOnly clock)
     {
-        var wait = start.ToTimeSpan() - clock.ToTimeSpan();
-        return wait <= TimeSpan.FromHours(-12) ? wait + TimeSpan.FromDays(1) : wait > TimeSpan.FromHours(12) ? wait - TimeSpan.FromDays(1) : wait;
+        var wait = start - clock;
+        return wait > LongestAhead ? wait - TimeSpan.FromDays(1) : wait;
     }
 }
