@@ -7,6 +7,7 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     ServeCommand.Create(),
     MeasureCommand.Create(),
     ChainCommand.Create(),
+    ReportCommand.Create(),
     ForgetPlayerCommand.Create(),
     CheckProfileCommand.Create(),
 };

@@ -15,6 +15,9 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     /// <summary>How many acts a running order holds.</summary>
     public const int Bound = 100;
 
+    /// <summary>A show this far under its check was not played on that input: it teaches nothing. Common practice.</summary>
+    private const double NotPlayedDb = -12;
+
     /// <summary>What is not held back strays less: common practice.</summary>
     private const double SteadySpreadDb = 1.5;
 
@@ -55,6 +58,13 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     public void Begin(Act act, Moment now)
     {
         (Current, BegunAt) = (act, now);
+        _checked.Clear();
+    }
+
+    /// <summary>The act goes off; none is on.</summary>
+    public void End()
+    {
+        Current = null;
         _checked.Clear();
     }
 
@@ -115,7 +125,8 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
         return new ShowInput(
             desk.Id, act.Name, BegunAt.Utc, line, settings.Trim?.Value, settings.PadOn, TargetOf(settings.Input).Value,
             Now(check?.Report.Peak?.Value), Now(check?.Report.NoiseFloor?.Value), Now(check?.Report.Loudest?.Level.Value),
-            Now(check?.Prediction.Middle.Value), show.PeakDb + gain, show.Full, check?.Prediction.AllowanceDb ?? allowance.Db, allowance.Basis, above);
+            Now(check?.Prediction.Middle.Value), show.PeakDb + gain, show.Full, check?.Prediction.AllowanceDb ?? allowance.Db, allowance.Basis,
+            above >= NotPlayedDb ? above : null);
     }
 
     private static bool SameName(string left, string right) => string.Equals(left, right, StringComparison.OrdinalIgnoreCase);

@@ -161,6 +161,14 @@ public sealed class DeskAssistant
         _events.ActBegun(Desk.Id, act, now.Utc);
     }
 
+    /// <summary>The act that is on goes off.</summary>
+    public void EndAct()
+    {
+        if (Watching)
+            TellShow();
+        Acts.End();
+    }
+
     /// <summary>What would bring back the trims of an act's last show, for review; see <see cref="TrimRecall"/>.</summary>
     public IReadOnlyList<RecalledInput> RecallTrims(Act act, IReadOnlyList<ShowInput> last) => TrimRecall.Of(act, last, Desk, _settings, mayRaise: !Watching);
 

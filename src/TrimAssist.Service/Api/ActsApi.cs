@@ -15,6 +15,7 @@ internal static class ActsApi
         api.MapGet("/desks/{desk}/acts", ListAsync).WithSummary("The running order, with the input lists.");
         api.MapPost("/desks/{desk}/acts", AddAsync).Accepts<string>("text/csv").WithSummary("Takes in an input list (CSV); ?name= where the list gives no name. Rows that cannot be used are named.");
         api.MapPost("/desks/{desk}/acts/{act}/begin", BeginAsync).WithSummary("The act comes on.");
+        api.MapPost("/desks/{desk}/acts/end", EndAsync).WithSummary("The act that is on goes off.");
         api.MapPost("/desks/{desk}/acts/{act}/recall", RecallAsync).WithSummary("Proposes the trims of the act's last show, to be reviewed and confirmed one by one. Sets nothing.");
         api.MapGet("/players", Players).WithSummary("What was learned of each player.");
         api.MapDelete("/players/{player}", ForgetAsync).WithSummary("Forgets a player.");
@@ -55,6 +56,18 @@ internal static class ActsApi
             return found;
         });
         return begun is null ? Problems.NotFound("act") : TypedResults.Ok(begun.ToReply(true));
+    }
+
+    internal static async Task<Results<NoContent, ProblemHttpResult>> EndAsync(string desk, DeskHosts desks)
+    {
+        if (desks.Find(desk) is not { } host)
+            return Problems.NotFound("desk");
+        await host.AskAsync(assistant =>
+        {
+            assistant.EndAct();
+            return true;
+        });
+        return TypedResults.NoContent();
     }
 
     internal static async Task<Results<Ok<RecallReply>, ProblemHttpResult>> RecallAsync(string desk, string act, DeskHosts desks, ShowMemory shows)
