@@ -30,7 +30,9 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
     /// <param name="sizeDb">How far the level jumped.</param>
     /// <param name="priority">Another priority than the kind's own.</param>
     /// <param name="text">Another text than the kind's own.</param>
-    public Alarm Raise(AlarmKind kind, int? input, Moment now, double? sizeDb = null, AlarmPriority? priority = null, string? text = null)
+    /// <param name="suppressed">Whether it was expected: it is written down and nobody is called.</param>
+    public Alarm Raise(
+        AlarmKind kind, int? input, Moment now, double? sizeDb = null, AlarmPriority? priority = null, string? text = null, bool suppressed = false)
     {
         var rule = AlarmRule.Of(kind);
         var alarm = new Alarm
@@ -42,6 +44,7 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
             Priority = priority ?? rule.Priority,
             At = now,
             SizeDb = sizeDb,
+            State = suppressed ? AlarmState.Suppressed : AlarmState.Unacknowledged,
             Text = text ?? rule.Text,
         };
         _byId.Add(alarm.Id, new Standing(alarm, GoesOn: true, LastSeen: now.Elapsed));
@@ -67,6 +70,13 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
 
     /// <summary>Takes an alarm back: later frames showed that it was nothing.</summary>
     public void Withdraw(Guid id) => Change(id, alarm => alarm with { State = AlarmState.Withdrawn, Text = "Taken back: it was playing." }, goesOn: false);
+
+    /// <summary>What was expected of an input is over: a suppressed condition that still goes on calls from now on.</summary>
+    public void Unsuppress(int input)
+    {
+        foreach (var standing in _byId.Values.Where(one => one is { GoesOn: true, Alarm.State: AlarmState.Suppressed } && one.Alarm.Input == input).ToList())
+            Put(standing with { Alarm = standing.Alarm with { State = AlarmState.Unacknowledged } });
+    }
 
     /// <summary>Names the proposal that goes with an alarm.</summary>
     public void Attach(Guid id, Guid proposal) => Change(id, alarm => alarm with { ProposalId = proposal }, goesOn: null);

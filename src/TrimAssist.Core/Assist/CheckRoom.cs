@@ -38,7 +38,7 @@ internal sealed class CheckRoom(
         var check = new SoundCheck(newId(), desk.Id, [.. inputs.Order()], CheckState.Listening, now, null, null);
         foreach (var input in inputs)
             ears.Restart(input);
-        proposals.Supersede(inputs, "A new check of this input began.");
+        proposals.SupersedeChecked(inputs, "A new check of this input began.");
         _checks.Add(new Running(check));
         if (_checks.Count > Bound)
             _checks.RemoveAt(0);
@@ -93,12 +93,8 @@ internal sealed class CheckRoom(
         var done = new HashSet<int>();
         foreach (var input in inputs)
         {
-            if (!done.Add(input))
-                continue;
-            if (settings(input).LinkedTo is { } other && other != input && other >= 1 && other <= desk.Inputs && done.Add(other))
-                yield return [Math.Min(input, other), Math.Max(input, other)];
-            else
-                yield return [input];
+            if (!done.Contains(input))
+                yield return [.. LinkedPair.Of(input, settings, desk.Inputs).Where(done.Add)];
         }
     }
 

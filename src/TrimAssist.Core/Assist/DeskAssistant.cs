@@ -4,6 +4,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 
@@ -27,9 +28,11 @@ public sealed class DeskAssistant
     /// <param name="desk">The desk, as its profile describes it.</param>
     /// <param name="options">What the engineer chose.</param>
     /// <param name="settings">What the desk last said about an input.</param>
+    /// <param name="muteHeardAgo">How long ago the desk told the state of an input's mute; <see langword="null"/> where it never did.</param>
     /// <param name="newId">Makes ids.</param>
     /// <param name="events">Told of everything that happens.</param>
-    public DeskAssistant(DeskDescription desk, AssistOptions options, Func<int, InputSettings> settings, Func<Guid> newId, IAssistantEvents events)
+    public DeskAssistant(
+        DeskDescription desk, AssistOptions options, Func<int, InputSettings> settings, Func<int, TimeSpan?> muteHeardAgo, Func<Guid> newId, IAssistantEvents events)
     {
         Desk = desk;
         _settings = settings;
@@ -39,7 +42,8 @@ public sealed class DeskAssistant
         _ears = new Ears(desk, options);
         _proposals = new ProposalDesk(desk, Book, settings, newId);
         _checks = new CheckRoom(desk, options, _ears, _proposals, settings, newId, events);
-        _findings = new FindingDesk(desk, Alarms, _proposals, Book, settings);
+        Patches = new PatchRoom(desk, _proposals, Book, Alarms, new PatchSenses(settings, muteHeardAgo, LevelsOf), newId, events.PatchChanged);
+        _findings = new FindingDesk(desk, Alarms, _proposals, Book, Patches, settings);
     }
 
     /// <summary>The desk.</summary>
@@ -60,6 +64,9 @@ public sealed class DeskAssistant
     /// <summary>The gate.</summary>
     public ConfirmationGate Gate { get; }
 
+    /// <summary>The safe patches.</summary>
+    public PatchRoom Patches { get; }
+
     /// <summary>The desk's side of a decision, as it stands now.</summary>
     public DeskView View => new(Link, _settings, Desk.Trim?.ToleranceDb ?? 0);
 
@@ -70,6 +77,7 @@ public sealed class DeskAssistant
     public void OnReading(in MeterReading reading, Moment now)
     {
         _ears.Hear(reading, _found);
+        Patches.Hear(reading);
         while (_found.TryTake(out var finding))
         {
             _ears.CutOut(finding);
@@ -87,6 +95,7 @@ public sealed class DeskAssistant
             _proposals.Follow(resolved, now);
         _proposals.SupersedeMoved(View);
         _proposals.RenewDangers();
+        Patches.Look(Link, now);
     }
 
     /// <summary>Takes in that many values moved at once, or that the desk came back another: what was heard no longer holds.</summary>
@@ -107,6 +116,8 @@ public sealed class DeskAssistant
             Alarms.End(alarm, now);
             _staleAlarm = null;
         }
+
+        Patches.Look(link, now);
     }
 
     /// <summary>Lets time pass: expiries, off-delays, shelving. Ten times a second is enough.</summary>
@@ -114,6 +125,7 @@ public sealed class DeskAssistant
     {
         foreach (var expired in Book.Expire(now))
             _proposals.Follow(expired, now);
+        Patches.Look(Link, now);
         Alarms.Tick(now);
     }
 
@@ -145,6 +157,13 @@ public sealed class DeskAssistant
     /// <summary>Finishes a check and makes its proposals; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FinishCheck(Guid id, Moment now) => _checks.Finish(id, mayRaise: !Watching, now);
 
+    /// <summary>Proposes the first step of a plan that comes from elsewhere than a check.</summary>
+    /// <returns>The proposal; <see langword="null"/> where the desk's value is not known or nothing is left to do.</returns>
+    public Proposal? Propose(TrimPlan plan, Moment now) => _proposals.Propose(plan, now, ProposalLife.Trim);
+
+    /// <summary>The stage asks for a safe patch of an input.</summary>
+    public SafePatch AskForPatch(int input, string? reason, Moment now) => Patches.Ask(input, reason, Link, now);
+
     /// <summary>The engineer says no.</summary>
     /// <returns>The proposal as it stands; <see langword="null"/> where there is none.</returns>
     public Proposal? Decline(Guid id, Moment now)
@@ -153,6 +172,7 @@ public sealed class DeskAssistant
             return Book.Find(id);
         var declined = Book.Move(proposal.Id, ProposalState.Declined, "Declined by the engineer.");
         _proposals.Follow(declined, now);
+        Patches.Look(Link, now);
         return declined;
     }
 
@@ -161,9 +181,16 @@ public sealed class DeskAssistant
     {
         var settled = Gate.Settle(id, outcome);
         _proposals.Follow(settled, now);
+        Patches.Look(Link, now);
         return settled;
     }
 
     /// <summary>One input as it stands now.</summary>
     public LiveInput Input(int input) => _ears.Live(_settings(input), stale: Link != LinkState.Live);
+
+    private PatchLevels LevelsOf(int input)
+    {
+        var report = _ears.Report(input);
+        return new(report.Peak?.Value, report.NoiseFloor?.Value, _settings(input).Trim?.Value);
+    }
 }

@@ -1,6 +1,7 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Listening;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 
@@ -8,7 +9,7 @@ namespace TrimAssist.Core.Assist;
 
 /// <summary>Turns what the listeners find into alarms, and a pop on an open input into a mute proposal.</summary>
 internal sealed class FindingDesk(
-    DeskDescription desk, AlarmBoard alarms, ProposalDesk proposals, ProposalBook book, Func<int, InputSettings> settings)
+    DeskDescription desk, AlarmBoard alarms, ProposalDesk proposals, ProposalBook book, PatchRoom patches, Func<int, InputSettings> settings)
 {
     /// <summary>How many findings may be under way at once; older ones get no later words.</summary>
     private const int Bound = 512;
@@ -24,7 +25,7 @@ internal sealed class FindingDesk(
     {
         if (_alarmOf.TryGetValue(finding.Id, out var alarm))
             Follow(alarm, finding, now);
-        else if (watched && finding.Stage == FindingStage.Raised)
+        else if ((watched || patches.IsHeld(finding.Input)) && finding.Stage == FindingStage.Raised)
             Raise(finding, now);
     }
 
@@ -32,15 +33,17 @@ internal sealed class FindingDesk(
     {
         var kind = KindOf(finding.Kind);
         var muted = settings(finding.Input).Muted is true;
+        var expected = patches.IsHeld(finding.Input);
         var alarm = alarms.Raise(
             kind,
             finding.Input,
             now,
             Size(finding),
             priority: muted && kind is (AlarmKind.Pop or AlarmKind.Crackle) ? AlarmPriority.Low : null,
-            text: muted && kind == AlarmKind.Pop ? "A plug was pulled or pushed behind the mute." : null);
+            text: muted && kind == AlarmKind.Pop ? "A plug was pulled or pushed behind the mute." : null,
+            suppressed: expected);
         Remember(finding.Id, alarm.Id);
-        if (kind == AlarmKind.Pop && !muted)
+        if (kind == AlarmKind.Pop && !muted && !expected)
             ProposeMute(finding, alarm, now);
         if (IsMomentary(kind))
             alarms.End(alarm.Id, now);
@@ -72,14 +75,24 @@ internal sealed class FindingDesk(
     {
         if (desk.Mute is null)
             return;
+        // A mute that the stage waits for must not give way to one that lives twenty seconds.
+        if (patches.Find(finding.Input) is { State: PatchState.Waiting, MuteProposal: { } asked } && book.Find(asked) is { IsOpen: true })
+        {
+            alarms.Attach(alarm.Id, asked);
+            return;
+        }
+
         var plan = new TrimPlan(
-            [finding.Input],
+            MutedTogether(finding.Input),
             [new(ProposalKind.Mute, SettingValue.Switch(true), $"A pop of {finding.SizeDb:0} dB: mute before the plug is touched again.")],
             null,
             new ProposalEvidence { AlarmId = alarm.Id, SizeDb = Size(finding), PeakDbfs = float.IsFinite(finding.PeakDbfs) ? finding.PeakDbfs : null });
         if (proposals.Propose(plan, now, ProposalLife.PopMute) is { } proposal)
             alarms.Attach(alarm.Id, proposal.Id);
     }
+
+    // Both halves of a pair, where both are open.
+    private int[] MutedTogether(int input) => LinkedPair.Of(input, settings, desk.Inputs) is var pair && pair.All(one => settings(one).Muted is false) ? pair : [input];
 
     private void Remember(int finding, Guid alarm)
     {

@@ -1,5 +1,6 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Checks;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 
 namespace TrimAssist.Core.Assist;
@@ -15,4 +16,7 @@ public interface IAssistantEvents
 
     /// <summary>A check is new or has changed.</summary>
     void CheckChanged(SoundCheck check);
+
+    /// <summary>A safe patch is new or has changed.</summary>
+    void PatchChanged(SafePatch patch);
 }

@@ -37,17 +37,23 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     }
 
     /// <summary>Closes the open proposals of these inputs: what they were made from no longer holds.</summary>
-    public void Supersede(IEnumerable<int> inputs, string why)
-    {
-        foreach (var open in book.Open.Where(open => open.Inputs.Intersect(inputs).Any()).ToList())
-            book.Move(open.Id, ProposalState.Superseded, why);
-    }
+    public void Supersede(IEnumerable<int> inputs, string why) => Supersede(inputs, _ => true, why);
+
+    /// <summary>Closes what an earlier check proposed for these inputs. A mute that stands alone was called for by a pop or by the stage, and stays.</summary>
+    public void SupersedeChecked(IEnumerable<int> inputs, string why) => Supersede(
+        inputs, open => open is not { Steps: 1, Kind: ProposalKind.Mute or ProposalKind.Unmute }, why);
 
     /// <summary>Closes the open proposals whose starting value, or socket, the desk no longer has.</summary>
     public void SupersedeMoved(DeskView view)
     {
         foreach (var open in book.Open.Where(open => !view.StillHas(open)).ToList())
             book.Move(open.Id, ProposalState.Superseded, "The desk's value moved.");
+    }
+
+    private void Supersede(IEnumerable<int> inputs, Func<Proposal, bool> which, string why)
+    {
+        foreach (var open in book.Open.Where(open => which(open) && open.Inputs.Intersect(inputs).Any()).ToList())
+            book.Move(open.Id, ProposalState.Superseded, why);
     }
 
     private Proposal? OpenNext(Sequence sequence, Moment now)

@@ -8,4 +8,7 @@ public static class ProposalLife
 
     /// <summary>A mute that a pop called for: after this the moment has passed.</summary>
     public static readonly TimeSpan PopMute = TimeSpan.FromSeconds(20);
+
+    /// <summary>A step of a safe patch: somebody on stage waits for it.</summary>
+    public static readonly TimeSpan Patch = TimeSpan.FromMinutes(5);
 }

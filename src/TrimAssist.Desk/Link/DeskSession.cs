@@ -97,6 +97,10 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     /// <summary>What the desk last said about an input.</summary>
     public InputSettings Settings(int input) => _book.Of(input);
 
+    /// <summary>How long ago the desk told the value of a control, asked or unasked; <see langword="null"/> where it never did.</summary>
+    public TimeSpan? HeardAgo(int input, ProposalKind kind) =>
+        HeardAt(KindOf(kind), input) is var at && double.IsNaN(at) ? null : TimeSpan.FromSeconds(Math.Max(0, Elapsed() - at));
+
     /// <summary>Subscribes, and asks for every value.</summary>
     public void Start()
     {

@@ -35,6 +35,8 @@ public static class ApiJson
 [JsonSerializable(typeof(IReadOnlyList<ProposalReply>))]
 [JsonSerializable(typeof(IReadOnlyList<AlarmReply>))]
 [JsonSerializable(typeof(CheckReply))]
+[JsonSerializable(typeof(PatchReply))]
+[JsonSerializable(typeof(PatchRequest))]
 [JsonSerializable(typeof(HealthReply))]
 [JsonSerializable(typeof(CheckRequest))]
 [JsonSerializable(typeof(WatchRequest))]

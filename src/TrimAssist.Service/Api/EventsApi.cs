@@ -51,9 +51,11 @@ internal static class EventsApi
         foreach (var desk in desks.All)
         {
             all.Add(("desk", JsonSerializer.Serialize(await desk.DescribeAsync(), ApiJson.Options)));
-            var (proposals, alarms) = await desk.AskAsync(assistant => (assistant.Book.All.Reverse().ToList(), assistant.Alarms.All.Reverse().ToList()));
+            var (proposals, alarms, patches) = await desk.AskAsync(assistant =>
+                (assistant.Book.All.Reverse().ToList(), assistant.Alarms.All.Reverse().ToList(), assistant.Patches.All.ToList()));
             all.AddRange(proposals.Select(one => ("proposal", JsonSerializer.Serialize(one.ToReply(), ApiJson.Options))));
             all.AddRange(alarms.Select(one => ("alarm", JsonSerializer.Serialize(one.ToReply(), ApiJson.Options))));
+            all.AddRange(patches.Select(one => ("patch", JsonSerializer.Serialize(one.ToReply(lease: null), ApiJson.Options))));
         }
 
         return all;

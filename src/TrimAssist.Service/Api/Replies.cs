@@ -3,6 +3,7 @@ using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Listening;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 
 namespace TrimAssist.Service.Api;
@@ -29,6 +30,12 @@ public sealed record ProposalReply(
 public sealed record AlarmReply(
     Guid Id, string Desk, int? Input, AlarmKind Kind, AlarmPriority Priority, double AtS, DateTimeOffset At, double? SizeDb, AlarmState State,
     string Text, Guid? ProposalId);
+
+/// <summary>A safe patch. <c>expiresInMs</c> is the lease: how long <c>safe</c> or <c>partly</c> may be shown, counted from when the question was sent.</summary>
+public sealed record PatchReply(
+    Guid Id, string Desk, int Input, IReadOnlyList<int> Inputs, PatchState State, string Text, string? Reason, IReadOnlyList<string> OpenPaths,
+    bool? PhantomOn, string? Caution, bool MutedBefore, int? ExpiresInMs, DateTimeOffset AskedAt, Guid? ProposalId, Guid? OpeningSequenceId,
+    PatchLevels? Before, PatchLevels? After, double? PeakChangeDb, double? NoiseChangeDb, string? Advice);
 
 /// <summary>A check, with what was heard so far.</summary>
 public sealed record CheckReply(

@@ -1,6 +1,7 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Units;
 
@@ -33,6 +34,11 @@ internal static class ReplyMapping
         [.. results.Select(ToReply)],
         [.. results.Select(result => result.Proposal).OfType<Guid>().Distinct().Select(book.Find).OfType<Proposal>().Select(ToReply)]);
 
+    public static PatchReply ToReply(this SafePatch patch, TimeSpan? lease) => new(
+        patch.Id, patch.Desk, patch.Input, patch.Inputs, patch.State, patch.Text, patch.Reason, patch.OpenPaths, patch.PhantomOn, patch.Caution,
+        patch.MutedBefore, lease is { } left ? (int)left.TotalMilliseconds : null, patch.AskedAt.Utc, patch.MuteProposal, patch.OpeningSequence,
+        Rounded(patch.Before), Rounded(patch.After), Level(patch.After?.PeakOver(patch.Before)), Level(patch.After?.NoiseOver(patch.Before)), patch.Advice);
+
     public static double? Level(double? db) => db is { } value && double.IsFinite(value) ? Math.Round(value, 2) : null;
 
     private static CheckResultReply ToReply(CheckResult result)
@@ -46,6 +52,9 @@ internal static class ReplyMapping
             Level(report.Prediction?.Middle), Level(report.Prediction?.High), report.Prediction?.Confidence,
             Withheld: result.Proposal is null ? result.Advice : null, Advice: result.Proposal is null ? null : result.Advice, result.Proposal);
     }
+
+    private static PatchLevels? Rounded(PatchLevels? levels) =>
+        levels is null ? null : new(Level(levels.PeakDbfs), Level(levels.NoiseFloorDbfs), Level(levels.TrimDb));
 
     private static double? Level(Dbfs? level) => Level(level?.Value);
 

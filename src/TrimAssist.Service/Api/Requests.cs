@@ -9,5 +9,8 @@ public sealed record WatchRequest(bool? On);
 /// <summary>A confirmation: the digest of what was shown, and the dangers named back.</summary>
 public sealed record ConfirmRequest(string? Digest, IReadOnlyList<string>? Acknowledge);
 
+/// <summary>Why the stage asks for a safe patch.</summary>
+public sealed record PatchRequest(string? Reason);
+
 /// <summary>For how long to put an alarm aside.</summary>
 public sealed record ShelveRequest(double? Minutes);

@@ -2,6 +2,7 @@ using System.Text.Json;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Api;
 using TrimAssist.Service.Loops;
@@ -30,5 +31,13 @@ internal sealed class DeskEvents(EventHub hub, GateJournal journal) : IAssistant
         var json = JsonSerializer.Serialize(check.ToReply([], new ProposalBook(static _ => { })), ApiJson.Options);
         journal.Note(check.Desk, JournalKinds.Check, json);
         hub.Publish("check", json);
+    }
+
+    public void PatchChanged(SafePatch patch)
+    {
+        // What is kept and resumed never carries a lease: only a renewal, or an answer to a question, does.
+        var json = JsonSerializer.Serialize(patch.ToReply(lease: null), ApiJson.Options);
+        journal.Note(patch.Desk, JournalKinds.Patch, json);
+        hub.Publish("patch", json);
     }
 }

@@ -9,8 +9,8 @@ public sealed class EventClient : IDisposable
     /// <summary>How many events may wait for a slow client before its connection is ended; it comes back with its last id.</summary>
     private const int Room = 2048;
 
-    /// <summary>With this many waiting, meters are left out.</summary>
-    private const int RoomForMeters = 32;
+    /// <summary>With this many waiting, meters and leases are left out.</summary>
+    private const int RoomForPassing = 32;
 
     private readonly EventHub _hub;
     private readonly Queue<ServerEvent> _owed = new();
@@ -45,9 +45,9 @@ public sealed class EventClient : IDisposable
             _waiting.Writer.TryComplete();
     }
 
-    internal void OfferMeters(ServerEvent item)
+    internal void OfferPassing(ServerEvent item)
     {
-        if (_waiting.Reader.Count < RoomForMeters)
+        if (_waiting.Reader.Count < RoomForPassing)
             _waiting.Writer.TryWrite(item);
     }
 }

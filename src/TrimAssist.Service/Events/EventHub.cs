@@ -46,14 +46,14 @@ public sealed class EventHub
         }
     }
 
-    /// <summary>Sends meters to whoever has room for them.</summary>
-    public void PublishMeters(string json)
+    /// <summary>Sends what is true for a moment only (meters, a lease) to whoever has room for it: never kept, never resumed.</summary>
+    public void PublishPassing(string kind, string json)
     {
-        var item = new ServerEvent("meters", null, json);
+        var item = new ServerEvent(kind, null, json);
         lock (_gate)
         {
             foreach (var client in _clients)
-                client.OfferMeters(item);
+                client.OfferPassing(item);
         }
     }
 

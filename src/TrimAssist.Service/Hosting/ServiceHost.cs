@@ -86,6 +86,7 @@ internal static class ServiceHost
         ChecksApi.Map(api);
         ProposalsApi.Map(api);
         AlarmsApi.Map(api);
+        PatchApi.Map(api);
         EventsApi.Map(api);
         app.MapGet("/pair", () => TypedResults.Text("Pairing is done at the service's own machine. Open its page there.")).ExcludeFromDescription();
         app.MapPrometheusScrapingEndpoint("/metrics");

@@ -21,6 +21,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private static readonly TimeSpan TickEvery = TimeSpan.FromMilliseconds(100);
     private static readonly TimeSpan ReadAgainWithin = TimeSpan.FromMilliseconds(600);
 
+    /// <summary>How often the mutes of safe patches are read: a second must hold two lost answers.</summary>
+    private static readonly TimeSpan ReadMutesEvery = TimeSpan.FromMilliseconds(300);
+
     private readonly DeskLoop _loop;
     private readonly DeskSession _session;
     private readonly DeskAssistant _assistant;
@@ -34,6 +37,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly long _began;
     private readonly CancellationTokenSource _stopping = new();
     private TimeSpan _lastTick;
+    private TimeSpan _lastMuteRead;
 
     internal DeskHost(DeskProfile profile, AssistOptions options, DeskHostServices services)
     {
@@ -48,7 +52,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         Description = _session.Description;
         _meters = new MeterBoard(Description.Id, Description.Inputs);
         _assistant = new DeskAssistant(
-            Description, options, _session.Settings, () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal));
+            Description, options, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal));
         _keeper = new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token);
         LastDescribed = Describe();
     }
@@ -137,6 +141,22 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _lastTick = now.Elapsed;
         _assistant.Tick(now);
         LastDescribed = Describe();
+        if (now.Elapsed - _lastMuteRead >= ReadMutesEvery)
+        {
+            _lastMuteRead = now.Elapsed;
+            HoldMutes();
+        }
+    }
+
+    // Tells each lease that still runs, and has the desk asked again so that the next one can be told.
+    private void HoldMutes()
+    {
+        foreach (var patch in _assistant.Patches.UnderWay)
+        {
+            if (_assistant.Patches.Lease(patch) is { } lease)
+                _hub.PublishPassing("patch", System.Text.Json.JsonSerializer.Serialize(patch.ToReply(lease), ApiJson.Options));
+            _ = _session.ReadAsync(patch.Inputs, ProposalKind.Mute, ReadAgainWithin);
+        }
     }
 
     private Task<bool> ReadAgainAsync(Proposal proposal) => _session.ReadAsync(proposal.Inputs, proposal.Kind, ReadAgainWithin);
@@ -144,7 +164,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private void PublishMeters()
     {
         if (_meters.Take(_hub.HasClients) is { } json)
-            _hub.PublishMeters(json);
+            _hub.PublishPassing("meters", json);
     }
 
     private void PublishDesk()

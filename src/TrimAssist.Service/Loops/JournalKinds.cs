@@ -18,6 +18,9 @@ internal static class JournalKinds
     /// <summary>A check is new or has changed.</summary>
     public const string Check = "check";
 
+    /// <summary>A safe patch is new or has changed.</summary>
+    public const string Patch = "patch";
+
     /// <summary>The link to a desk changed.</summary>
     public const string Link = "link";
 }

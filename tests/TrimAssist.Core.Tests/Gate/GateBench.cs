@@ -13,9 +13,9 @@ internal sealed class GateBench
     private readonly Dictionary<int, InputSettings> _settings;
     private TimeSpan _elapsed;
 
-    public GateBench(IReadOnlyList<string>? sharedWith = null)
+    public GateBench(IReadOnlyList<string>? sharedWith = null, IReadOnlyList<string>? covers = null)
     {
-        Desk = Describe(sharedWith ?? []);
+        Desk = Describe(sharedWith ?? [], covers);
         _settings = Enumerable.Range(1, Desk.Inputs).ToDictionary(input => input, input => new InputSettings
         {
             Input = input,
@@ -45,7 +45,7 @@ internal sealed class GateBench
 
     public DeskView View => new(Link, input => _settings[input], 0.4);
 
-    public static DeskDescription Describe(IReadOnlyList<string> sharedWith) => new()
+    public static DeskDescription Describe(IReadOnlyList<string> sharedWith, IReadOnlyList<string>? covers = null) => new()
     {
         Id = "bench",
         Name = "Bench",
@@ -53,7 +53,7 @@ internal sealed class GateBench
         Meter = new MeterTraits(0.05, Tap: MeterTap.Converter, FollowsMute: false),
         Trim = new TrimControl(0, 60, 1, 0.4, Digital: false, sharedWith),
         Pad = new PadControl(20, sharedWith),
-        Mute = new MuteControl(["main", "sends"]),
+        Mute = new MuteControl(covers ?? ["main", "sends"]),
         FaderReadable = true,
     };
 
