@@ -8,6 +8,7 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     MeasureCommand.Create(),
     ChainCommand.Create(),
     CheckProfileCommand.Create(),
+    DoctorCommand.Create(),
 };
 
 var parsed = root.Parse(args);

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using TrimAssist.Desk.Profiles;
 using TrimAssist.Service.Doctor;
 using TrimAssist.Service.Hosting;
 
@@ -18,7 +17,7 @@ internal static class DoctorCommand
         var command = new Command("doctor", "Says what on this machine would spoil a show, and the command that mends it. Changes nothing.") { desks, data, urls, patience, json };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
-            var premises = new Premises(ProfileFiles.Read(parsed.GetValue(desks) ?? []), parsed.GetRequiredValue(data), ServeOptions.Addresses(parsed.GetRequiredValue(urls)));
+            var premises = new Premises(ProfileFiles.Read(parsed.GetValue(desks) ?? []), parsed.GetRequiredValue(data), ListenUrls.Read(parsed.GetRequiredValue(urls)));
             var settings = new ConfigurationBuilder().AddEnvironmentVariables().AddEnvironmentVariables("ASPNETCORE_").Build();
             var found = await Examination.RunAsync(
                 Examination.All(settings, TimeSpan.FromSeconds(parsed.GetValue(patience)), TimeProvider.System), premises, cancellationToken);

@@ -8,32 +8,19 @@ internal static class ServeCommand
 {
     public static Command Create()
     {
-        var desks = new Option<string[]>("--desk")
-        {
-            Description = "A desk profile (TOML); may be given several times.",
-            Required = true,
-            Arity = ArgumentArity.OneOrMore,
-        };
-        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => DefaultDataFolder };
-        var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls };
+        var desks = new Option<string[]>("--desk") { Description = "A desk profile (TOML); may be given several times." };
+        var data = new Option<string?>("--data") { Description = "Where the journal lives." };
+        var urls = new Option<string?>("--urls") { Description = $"Where to serve the page; {ServeOptions.DefaultUrl} unless told." };
+        var config = new Option<string?>("--config") { Description = "A settings file (JSON): desks, data, urls. The environment's TRIMASSIST_DESKS, _DATA, _URLS go before it." };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls, config };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
-            await using var running = await RunningService.StartAsync(
-                new ServeOptions
-                {
-                    Profiles = parsed.GetRequiredValue(desks),
-                    DataFolder = parsed.GetRequiredValue(data),
-                    Urls = parsed.GetRequiredValue(urls),
-                },
-                cancellationToken);
+            var said = new ServeSettings.Said(parsed.GetValue(config), parsed.GetValue(desks), parsed.GetValue(data), parsed.GetValue(urls));
+            await using var running = await RunningService.StartAsync(ServeSettings.Read(said, Environment.GetEnvironmentVariable), cancellationToken);
             await Console.Error.WriteLineAsync($"The page is at {string.Join(" and ", running.Urls)} - stop with Ctrl+C.");
             await running.WaitAsync(cancellationToken);
             return CommandRunner.Done;
         }));
         return command;
     }
-
-    private static string DefaultDataFolder =>
-        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
 }

@@ -17,7 +17,7 @@ internal sealed class CertificateCheckup(IConfiguration settings, TimeProvider t
 
     /// <inheritdoc/>
     public Task<IReadOnlyList<Diagnosis>> LookAsync(Premises premises, CancellationToken cancellationToken) => Task.FromResult<IReadOnlyList<Diagnosis>>(
-        premises.Urls.Any(url => url.Scheme == Uri.UriSchemeHttps) ? [Look()] : []);
+        premises.Urls.Any(url => string.Equals(url.Scheme, Uri.UriSchemeHttps, StringComparison.Ordinal)) ? [Look()] : []);
 
     private Diagnosis Look()
     {

@@ -22,8 +22,10 @@ internal sealed class DiskCheckup(Func<string, long> freeBytes) : ICheckup
     {
         // A folder that is not there yet is made by the service, inside the nearest one that is.
         var existing = folder;
-        while (!Directory.Exists(existing) && Path.GetDirectoryName(existing) is { } above)
+        while (!Path.Exists(existing) && Path.GetDirectoryName(existing) is { } above)
             existing = above;
+        if (File.Exists(existing))
+            return new(Subject, Verdict.Wrong, $"The journal cannot be written in {folder}: {existing} is a file.", "trimassist serve --data ANOTHER-FOLDER …");
         try
         {
             var probe = Path.Combine(existing, $".trimassist-doctor-{Guid.NewGuid():N}");

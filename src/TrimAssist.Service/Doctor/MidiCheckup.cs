@@ -1,5 +1,4 @@
 using System.Runtime.InteropServices;
-using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Service.Doctor;
 
