@@ -6,7 +6,7 @@
 FOLDER holds actNN_truth.json and actNN_(check|show).metersMS.csv. A danger counts as found where a reported pop, crackle, step-up, ring or
 overload starts between 0.1 s before it and 0.15 s after it ends; a false alarm is a reported pop, crackle, step-up or ring outside every
 danger, drop-out, handling, clip and pad window, at most one each 0.5 s. Masked dangers (under 3 dB over the second before) are left out.
-liveLoud: loud dangers about which any first word was said, whenever, taken back or not.
+liveLoud: loud dangers about which a first word was out with the frame that began them or the next, taken back later or not.
 """
 import argparse, glob, json, os, subprocess
 from collections import Counter, defaultdict
@@ -47,7 +47,7 @@ def within(t, e, after):
 def score(folder, ms, extra=(), details=False):
     found, named, danger, loud, false_by = Counter(), Counter(), Counter(), Counter(), Counter()
     lists = {"missed": [], "false": []}
-    late, live_loud, withdrawn = [], 0, 0
+    live_loud, withdrawn = 0, 0
     drops = drops_found = drops_false = 0
     hours = false = 0.0
     truths = sorted(glob.glob(os.path.join(folder, "act*_truth.json")))
@@ -73,7 +73,8 @@ def score(folder, ms, extra=(), details=False):
                         named[e["kind"]] += any(k in DANGER[e["kind"]] for k in hits)
                         loud["all"] += is_loud
                         loud["found"] += is_loud and bool(hits)
-                        first = [at for w in ids.values() for s, k, t, at in w[:1] if within(t, e, 0.15) and (k in ALARM or k == "overload")]
+                        first = [at for w in ids.values() for s, k, t, at in w[:1]
+                                 if e["t"] - 0.01 <= at <= e["t"] + 2.1 * ms / 1000 and (k in ALARM or k == "overload")]
                         if is_loud and first:
                             live_loud += 1
                         if not hits:

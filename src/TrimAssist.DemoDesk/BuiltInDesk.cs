@@ -11,6 +11,9 @@ namespace TrimAssist.DemoDesk;
 /// </summary>
 public sealed class BuiltInDesk : IDisposable
 {
+    /// <summary>After a stall the desk makes up for at most this many frames; the rest never happened.</summary>
+    private const int MostMadeUp = 10;
+
     private readonly DemoMixer _mixer;
     private readonly Socket _socket = new(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
     private readonly DemoDeskPeer _peer;
@@ -62,12 +65,15 @@ public sealed class BuiltInDesk : IDisposable
         var answering = StepLength / 10;
         using var timer = new PeriodicTimer(answering, time);
         var began = time.GetTimestamp();
+        var done = 0L;
         try
         {
             while (await timer.WaitForNextTickAsync(cancellationToken))
             {
                 _peer.AnswerWaiting();
-                while (time.GetElapsedTime(began) >= StepLength * (Frames + 1))
+                var due = (long)(time.GetElapsedTime(began) / StepLength) - done;
+                done += due;
+                for (var left = Math.Min(due, MostMadeUp); left > 0; left--)
                     Step();
             }
         }

@@ -25,7 +25,7 @@ internal static class DemoControls
         new("duck", (mixer, input) => Flag(mixer.Input(input).PadOn), (mixer, input, value) => mixer.Input(input).PadOn = value != 0),
         new("shut", (mixer, input) => Flag(mixer.Input(input).Muted), (mixer, input, value) => mixer.Input(input).Muted = value != 0),
         new("phantom", (mixer, input) => Flag(mixer.Input(input).PhantomOn), null),
-        new("slide", (mixer, input) => OscArgument.Of((float)mixer.Input(input).FaderDb), (mixer, input, value) => mixer.Input(input).FaderDb = value),
+        new("slide", (mixer, input) => OscArgument.Of((float)mixer.Input(input).FaderDb), (mixer, input, value) => mixer.Input(input).SetFader(value)),
         new("plug", (_, input) => OscArgument.Of(string.Create(CultureInfo.InvariantCulture, $"stage {input}")), null),
         new("who", (mixer, input) => OscArgument.Of(mixer.Input(input).Label), null),
     ];

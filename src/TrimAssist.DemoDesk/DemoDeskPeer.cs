@@ -14,9 +14,13 @@ internal sealed class DemoDeskPeer(DemoMixer mixer, Socket socket, TimeProvider 
 
     private const int MaxSubscribers = 8;
 
+    /// <summary>How many inputs are told of in one frame after a recall: a heap of datagrams at once would overrun a small receiver.</summary>
+    private const int ToldAFrame = 4;
+
     private readonly byte[] _received = new byte[2048];
     private readonly byte[] _sent = new byte[4096];
     private readonly Dictionary<IPEndPoint, long> _subscribers = [];
+    private int _nextTold = int.MaxValue;
 
     /// <summary>Datagrams that were not OSC, or meant nothing here.</summary>
     public long Ignored { get; private set; }
@@ -50,6 +54,7 @@ internal sealed class DemoDeskPeer(DemoMixer mixer, Socket socket, TimeProvider 
             _subscribers.Remove(lapsed);
         if (_subscribers.Count == 0)
             return;
+        TellOn();
         var writer = new OscWriter(_sent);
         writer.BeginBundle(OscTimeTag.From(time.GetUtcNow()));
         WritePeaks(ref writer, meters);
@@ -60,13 +65,20 @@ internal sealed class DemoDeskPeer(DemoMixer mixer, Socket socket, TimeProvider 
             SendToAll(_sent.AsSpan(0, length));
     }
 
-    /// <summary>Tells every subscriber everything, as a desk does whose scene was recalled.</summary>
-    public void TellEverything()
+    /// <summary>Begins to tell every subscriber everything, as a desk does whose scene was recalled: a few inputs a frame, a bundle each.</summary>
+    public void TellEverything() => _nextTold = 1;
+
+    private void TellOn()
     {
-        for (var input = 1; input <= mixer.Inputs; input++)
+        for (var left = ToldAFrame; left > 0 && _nextTold <= mixer.Inputs; left--, _nextTold++)
         {
+            var writer = new OscWriter(_sent);
+            writer.BeginBundle(OscTimeTag.From(time.GetUtcNow()));
             foreach (var control in DemoControls.All)
-                SendToAll(control.Tell(mixer, input).Encode());
+                control.Tell(mixer, _nextTold).WriteTo(ref writer);
+            writer.EndBundle();
+            if (writer.TryFinish(out var length))
+                SendToAll(_sent.AsSpan(0, length));
         }
     }
 
@@ -103,11 +115,14 @@ internal sealed class DemoDeskPeer(DemoMixer mixer, Socket socket, TimeProvider 
             return;
         }
 
-        // A bare address asks; an argument sets. Either way the answer is what the desk really has.
-        if (message.Arguments is [{ Number: { } value }, ..])
-            control.Set?.Invoke(mixer, input, value);
+        // A bare address asks, and the asker is answered; an argument sets, and everybody hears what the desk really has now.
+        var sets = message.Arguments is [{ Number: not null }, ..] && control.Set is not null;
+        if (sets)
+            control.Set!(mixer, input, message.Arguments[0].Number!.Value);
         var told = control.Tell(mixer, input).Encode();
         Send(told, from);
+        if (!sets)
+            return;
         foreach (var other in _subscribers.Keys.Where(other => !other.Equals(from)))
             Send(told, other);
     }

@@ -1,6 +1,6 @@
 // Plays meter logs through the jump listeners and prints every word they say, or what each rise weighed.
-//   JumpTrial (words|terms) FRAME_MS FILE... [--peak-only] [--release DB_PER_S] [--strictness N]
-// Words: file,input,id,stage,kind,time,saidAt,size,peak. Terms: file,input,time,odds,term...,|,measure...
+//   JumpTrial (words|terms|first) FRAME_MS FILE... [--peak-only] [--release DB_PER_S] [--strictness N]
+// Words: file,input,id,stage,kind,time,saidAt,size,peak. Terms, and first (what was known in the rise's own frame): file,input,time,odds,term...,|,measure...
 using System.Globalization;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Listening.Jumps;
@@ -18,14 +18,14 @@ foreach (var file in files)
     var stage = new StageListener(inputs, options);
     var (ring, shown) = (new FindingRing(), new float[inputs]);
     Array.Fill(shown, float.NegativeInfinity);
-    if (string.Equals(args[0], "terms", StringComparison.Ordinal))
+    for (var input = 1; input <= inputs; input++)
     {
-        for (var input = 1; input <= inputs; input++)
-        {
-            var which = input;
-            stage.TraceInto(input, new RiseTrace((time, odds, terms, more) => Console.WriteLine(
-                $"{Path.GetFileName(file)},{which},{time:0.000},{odds:0.000},{string.Join(',', terms.ToArray())},|,{string.Join(',', more.ToArray())}")));
-        }
+        var which = input;
+        RiseTrace.Taker print = (time, odds, terms, more) => Console.WriteLine(
+            $"{Path.GetFileName(file)},{which},{time:0.000},{odds:0.000},{string.Join(',', terms.ToArray())},|,{string.Join(',', more.ToArray())}");
+        RiseTrace.Taker ignore = (_, _, _, _) => { };
+        if (args[0] is "terms" or "first")
+            stage.TraceInto(input, args[0] is "first" ? new RiseTrace(print, ignore) : new RiseTrace(ignore, print));
     }
 
     foreach (var row in rows)

@@ -78,11 +78,14 @@ public sealed class DeskAssistant
     {
         _ears.Hear(reading, _found);
         Patches.Hear(reading);
-        while (_found.TryTake(out var finding))
-        {
-            _ears.CutOut(finding);
-            _findings.Take(finding, Watching || _checks.ListensTo(finding.Input), now);
-        }
+        TakeFindings(now);
+    }
+
+    /// <summary>Hears that the desk's own overload flag of an input is up; once for each frame in which it is.</summary>
+    public void OnOverload(int input, double timeS, Moment now)
+    {
+        _ears.HearOverload(input, timeS, _found);
+        TakeFindings(now);
     }
 
     /// <summary>Takes in that the desk said something new about an input, or repeated itself.</summary>
@@ -187,6 +190,15 @@ public sealed class DeskAssistant
 
     /// <summary>One input as it stands now.</summary>
     public LiveInput Input(int input) => _ears.Live(_settings(input), stale: Link != LinkState.Live);
+
+    private void TakeFindings(Moment now)
+    {
+        while (_found.TryTake(out var finding))
+        {
+            _ears.CutOut(finding);
+            _findings.Take(finding, Watching || _checks.ListensTo(finding.Input), now);
+        }
+    }
 
     private PatchLevels LevelsOf(int input)
     {

@@ -40,6 +40,9 @@ internal sealed class Ears
         _stage.Observe(reading, found);
     }
 
+    /// <summary>Takes in the desk's own overload flag.</summary>
+    public void HearOverload(int input, double timeS, FindingRing found) => _stage.OverloadFlagged(input, timeS, found);
+
     /// <summary>Forgets the levels heard, as at the start of a check.</summary>
     public void Restart(int input)
     {

@@ -1,20 +1,13 @@
 namespace TrimAssist.DemoDesk.Band;
 
-/// <summary>What one frame of a source carries, at the plug.</summary>
-/// <param name="PeakDbu">Peak.</param>
-/// <param name="RmsDbu">RMS after AES17.</param>
-internal readonly record struct SourceFrame(double PeakDbu, double RmsDbu);
-
 /// <summary>
 /// One player as a level over time: phrases and rests, notes of differing loudness that decay, softer in the check than in
 /// the show, with a solo now and then.
 /// </summary>
 internal sealed class Player(SourceKind kind, double loudestDbu, double beatS, Chance chance)
 {
-    private const double SilentDbu = -140;
-
     private readonly double _holdBackDb = Math.Max(0, kind.HoldBackDb + chance.Normal(1.5));
-    private double _now = SilentDbu;
+    private double _now = SourceFrame.SilentDbu;
     private double _untilNote;
     private double _phraseEnds;
     private double _restEnds;
@@ -34,7 +27,7 @@ internal sealed class Player(SourceKind kind, double loudestDbu, double beatS, C
     public SourceFrame Next(double frameS, bool playing, bool inShow)
     {
         _time += frameS;
-        _now = Math.Max(SilentDbu, _now - (kind.DecayDbPerS * frameS));
+        _now = Math.Max(SourceFrame.SilentDbu, _now - (kind.DecayDbPerS * frameS));
         if (playing && InPhrase(inShow))
         {
             _untilNote -= frameS;
@@ -44,7 +37,7 @@ internal sealed class Player(SourceKind kind, double loudestDbu, double beatS, C
         else if (!kind.Struck)
         {
             // A sustained note is damped when the phrase ends.
-            _now = Math.Max(SilentDbu, _now - (80 * frameS));
+            _now = Math.Max(SourceFrame.SilentDbu, _now - (80 * frameS));
         }
 
         var crest = kind.CrestDb + chance.Normal(0.8);

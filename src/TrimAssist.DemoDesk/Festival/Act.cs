@@ -5,10 +5,10 @@ namespace TrimAssist.DemoDesk.Festival;
 /// <summary>What happens on an input at a moment of an act.</summary>
 internal enum Mishap
 {
-    /// <summary>A plug is pulled: a bang of one frame.</summary>
+    /// <summary>A plug is pulled: a bang, then the line is dead.</summary>
     UnplugPop,
 
-    /// <summary>A plug is pushed in: a smaller bang, then the source is there.</summary>
+    /// <summary>A plug is pushed in: the line was dead, a bang, then the source is there.</summary>
     PlugPop,
 
     /// <summary>A bad cable: short bangs for two seconds.</summary>
@@ -27,7 +27,8 @@ internal enum Mishap
 /// <param name="Phase">In which phase.</param>
 /// <param name="AtS">Seconds after the phase began.</param>
 /// <param name="PeakDbu">How loud the bang is, at the plug; the boost's gain in dB.</param>
-internal sealed record PlannedMishap(int Input, Mishap What, FestivalPhase Phase, double AtS, double PeakDbu = 8);
+/// <param name="MidNote">Whether it catches the player in the middle of a note. Plugs are else pulled after the last one.</param>
+internal sealed record PlannedMishap(int Input, Mishap What, FestivalPhase Phase, double AtS, double PeakDbu = 8, bool MidNote = false);
 
 /// <summary>One line of an act's input list.</summary>
 /// <param name="Input">The desk input.</param>

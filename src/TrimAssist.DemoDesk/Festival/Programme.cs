@@ -81,7 +81,7 @@ internal static class Programme
             ],
             [
                 new(6, Mishap.PlugPop, FestivalPhase.Check, 1, 6),
-                new(7, Mishap.UnplugPop, FestivalPhase.Show, 18, 10),
+                new(7, Mishap.UnplugPop, FestivalPhase.Show, 18, 10, MidNote: true),
                 new(8, Mishap.Boost, FestivalPhase.Show, 30, 9),
                 new(6, Mishap.UnplugPop, FestivalPhase.Show, 54, 7),
             ]),

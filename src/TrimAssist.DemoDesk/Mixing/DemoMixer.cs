@@ -45,10 +45,14 @@ public sealed class DemoMixer
     /// <returns>The frame's meters by input, and whether an act has just come on, so that every value is new.</returns>
     public (ReadOnlyMemory<MeterPair> Meters, bool NewAct) Advance()
     {
-        _stage.Next(_phase, _phaseFrames * FrameLengthS, FrameLengthS, _preamps, _meters, input => _truth.Pop(_act, input, _phase, Muted(input)));
-        if (_phase == FestivalPhase.Show)
-            _truth.Hear(_act, Programme.Acts[_act].Lines.Select(line => line.Input), _meters);
         Frames++;
+        _stage.Next(
+            _phase, _phaseFrames * FrameLengthS, FrameLengthS, _preamps, _meters,
+            input => _truth.Pop(new(_act, input, _phase, Muted(input), Frames * FrameLengthS)));
+        foreach (var input in _stage.Banging)
+            _truth.Bang(input, Frames * FrameLengthS);
+        if (_phase == FestivalPhase.Show)
+            _truth.Hear(_act, Programme.Acts[_act].Lines.Select(line => line.Input).Where(input => !_stage.Banging.Contains(input)), _meters);
         _phaseFrames++;
         return (_meters, NextPhase());
     }

@@ -1,3 +1,5 @@
+using TrimAssist.DemoDesk.Band;
+
 namespace TrimAssist.DemoDesk.Mixing;
 
 /// <summary>What the desk's meter shows for one input in one frame, dBFS.</summary>
@@ -16,6 +18,8 @@ internal sealed class Preamp
     public const double HighestTrimDb = 60;
     public const double TrimStepDb = 1;
     public const double PadDb = 20;
+    public const double LowestFaderDb = -90;
+    public const double HighestFaderDb = 10;
 
     /// <summary>Equivalent input noise in dBu; never below the thermal noise of 150 Ω, −130.9 dBu (Johnson and Nyquist 1928).</summary>
     private const double EinDbu = -126;
@@ -34,20 +38,29 @@ internal sealed class Preamp
 
     public bool PhantomOn { get; set; }
 
-    public double FaderDb { get; set; } = -10;
+    public double FaderDb { get; private set; } = -10;
+
+    /// <summary>Moves the fader; what is no number moves nothing.</summary>
+    public void SetFader(double db) => FaderDb = double.IsFinite(db) ? Math.Clamp(db, LowestFaderDb, HighestFaderDb) : FaderDb;
 
     /// <summary>Sets the trim to the nearest setting the desk has.</summary>
     public void SetTrim(double db) =>
         TrimDb = Math.Round(Math.Clamp(double.IsFinite(db) ? db : TrimDb, LowestTrimDb, HighestTrimDb) / TrimStepDb) * TrimStepDb;
 
-    /// <summary>Puts a source frame and its noise through the input.</summary>
-    public MeterPair Meter(double peakDbu, double rmsDbu, double noiseDbu)
+    /// <summary>Puts a source frame and the noise that comes with it through the input.</summary>
+    public MeterPair Meter(SourceFrame source, double noiseDbu, double frameS)
     {
         var gain = TrimDb - (PadOn ? PadDb : 0) - FullScaleDbu;
         var noise = Sum(Sum(noiseDbu + gain, EinDbu + TrimDb - FullScaleDbu), ConverterNoiseDbfs);
-        var rms = Sum(rmsDbu + gain, noise);
-        var peak = Math.Min(0, Math.Max(peakDbu + gain, noise + NoiseCrestDb));
-        return new((float)peak, (float)Math.Min(rms, peak));
+        var peak = Math.Min(0, Math.Max(source.PeakDbu + gain, noise + NoiseCrestDb));
+        var rms = Math.Min(Sum(source.RmsDbu + gain, noise), peak);
+        if (source.Bang is { } bang)
+        {
+            var (top, power) = bang.Through(gain, 0, frameS);
+            (peak, rms) = (Math.Max(peak, top), Sum(rms, power));
+        }
+
+        return new((float)peak, (float)rms);
     }
 
     /// <summary>The level of two uncorrelated signals together.</summary>

@@ -22,11 +22,9 @@ public sealed class DeskLoop : IAsyncDisposable
     private readonly ConcurrentQueue<Action> _posted = new();
     private readonly CancellationTokenSource _stopping = new();
     private readonly TaskCompletionSource _ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
-    private readonly UdpDeskSocket _socket;
-    private readonly Action _turn;
-    private readonly Action _once;
-    private readonly IDeskSink _sink;
-    private readonly NoteLimit _faults = new();
+    private readonly IDeskSocket _socket;
+    private readonly SinkGuard _sink;
+    private readonly Action[] _steps;
     private readonly NoteLimit _overflows = new();
     private readonly Thread _thread;
     private int _waiting;
@@ -42,24 +40,21 @@ public sealed class DeskLoop : IAsyncDisposable
     /// <exception cref="DeskConnectException">The socket cannot be opened.</exception>
     public DeskLoop(DeskProfile profile, IDeskSink sink, TimeProvider time, Action turn, IPacketTap? tap = null)
     {
-        if (profile.Connection.Transport != DeskTransportKind.Udp)
-            throw new DeskConnectException($"Desk \"{profile.Id}\": only UDP is spoken so far; the profile asks for {profile.Connection.Transport}.");
-        _socket = new UdpDeskSocket(profile.Connection);
-        _turn = turn;
-        _once = TakeIn;
-        _sink = sink;
-        Session = new DeskSession(profile, sink, _socket, _socket.Sources, time, tap);
+        _socket = DeskSockets.Open(profile, time);
+        _sink = new SinkGuard(sink, time);
+        Session = new DeskSession(profile, _sink, _socket, _socket.Sources, time, tap);
+        _steps = [() => _socket.Wait(LongestWait), () => _socket.Drain(Session, MostAtOnce), Session.Tick, NoteOverflow, RunPosted, turn];
         _thread = new Thread(Run) { IsBackground = true, Name = $"desk {profile.Id}" };
     }
 
     /// <summary>The session; touch it on the loop only.</summary>
     public DeskSession Session { get; }
 
-    /// <summary>Where this side listens.</summary>
-    public IPEndPoint LocalEndPoint => _socket.LocalEndPoint;
+    /// <summary>Where this side listens; <see langword="null"/> while a connection is being made.</summary>
+    public IPEndPoint? LocalEndPoint => _socket.LocalEndPoint;
 
-    /// <summary>The room for waiting datagrams that the system granted, in bytes.</summary>
-    public int ReceiveBuffer => _socket.ReceiveBuffer;
+    /// <summary>The room for what waits to be fetched that the system granted, in bytes; <see langword="null"/> where there are no datagrams.</summary>
+    public int? ReceiveBuffer => _socket.ReceiveBuffer;
 
     /// <summary>Datagrams that the system threw away because the loop did not fetch them in time; <see langword="null"/> where it does not say.</summary>
     public long? Overflowed => _socket.Overflowed;
@@ -76,7 +71,7 @@ public sealed class DeskLoop : IAsyncDisposable
     public Task<T> RunAsync<T>(Func<Task<T>> work)
     {
         if (_stopping.IsCancellationRequested)
-            return Task.FromCanceled<T>(_stopping.Token);
+            return Task.FromCanceled<T>(new CancellationToken(canceled: true));
         if (Interlocked.Increment(ref _waiting) > Room)
         {
             Interlocked.Decrement(ref _waiting);
@@ -85,6 +80,8 @@ public sealed class DeskLoop : IAsyncDisposable
 
         var answer = new TaskCompletionSource<T>(TaskCreationOptions.RunContinuationsAsynchronously);
         _posted.Enqueue(() => _ = AnswerAsync(work, answer));
+        if (_ended.Task.IsCompleted)
+            answer.TrySetCanceled();
         return answer.Task;
     }
 
@@ -105,7 +102,7 @@ public sealed class DeskLoop : IAsyncDisposable
         Interlocked.Decrement(ref _waiting);
         try
         {
-            answer.SetResult(await work());
+            answer.TrySetResult(await work());
         }
         catch (OperationCanceledException cancelled)
         {
@@ -126,51 +123,41 @@ public sealed class DeskLoop : IAsyncDisposable
             Guarded(Session.Start);
             while (!_stopping.IsCancellationRequested)
             {
-                Guarded(_once);
-                Guarded(RunPosted);
-                Guarded(_turn);
+                foreach (var step in _steps)
+                    Guarded(step);
             }
 
-            Session.End();
-            RunPosted();
+            Guarded(Session.End);
         }
         finally
         {
+            // Whoever posts from now on sees the end; whoever was earlier still gets an answer.
             _ended.SetResult();
+            while (!_posted.IsEmpty)
+                Guarded(RunPosted);
         }
     }
 
-    private void TakeIn()
+    private void NoteOverflow()
     {
-        _socket.Wait(LongestWait);
-        _socket.Drain(Session, MostAtOnce);
-        Session.Tick();
-        if (_socket.Overflowed > _overflowed)
-            NoteOverflow(_socket.Overflowed.Value);
+        if (_socket.Overflowed is not { } overflowed || overflowed <= _overflowed || _overflows.Count(Session.Elapsed()) == 0)
+            return;
+        _sink.OnDeskNote(new DeskNote(
+            DeskNoteKind.Overflowed,
+            $"The system threw away {overflowed - _overflowed} datagrams that could not be fetched in time: its buffer holds {ReceiveBuffer / 1024} KiB, or the machine is too busy."));
+        _overflowed = overflowed;
     }
 
-    private void NoteOverflow(long overflowed)
-    {
-        if (_overflows.Count(Session.Elapsed()) > 0)
-        {
-            _sink.OnDeskNote(new DeskNote(
-                DeskNoteKind.Overflowed,
-                $"The system threw away {overflowed - _overflowed} datagrams that could not be fetched in time: its buffer holds {ReceiveBuffer / 1024} KiB, or the machine is too busy."));
-            _overflowed = overflowed;
-        }
-    }
-
-    // Whatever goes wrong in one turn, the desk is heard in the next: the watch must not end in the middle of a show.
+    // Whatever goes wrong in one step, the others take their turn and the desk is heard in the next.
     private void Guarded(Action step)
     {
         try
         {
             step();
         }
-        catch (Exception fault) when (fault is not OutOfMemoryException)
+        catch (Exception fault) when (SinkGuard.IsBearable(fault))
         {
-            if (_faults.Count(Session.Elapsed()) is var many and > 0)
-                _sink.OnDeskNote(new DeskNote(DeskNoteKind.Fault, $"{many} faults inside the program, the last: {fault}"));
+            _sink.Report(fault);
         }
     }
 

@@ -65,14 +65,14 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _hub = new MeterHub(profile, sink);
         _book = new SettingsBook(profile, _sockets, this);
         _router = new ControlRouter(profile, _sockets, _book);
-        _asks = new AskBook(profile, _book.HeardAt);
+        _asks = new AskBook(profile);
         _link = new LinkWatch(profile.Meters.Min(meter => meter.Traits.FrameS));
         _subscriptions = new SubscriptionKeeper(profile, _sockets, Send);
         _reads = new FreshReads(Ask);
         _ask = (kind, input) => Ask(kind, input);
         Words = new AwaitedWords(Ask);
         _engines = new EngineWatch(_link.StaleAfterS);
-        _pace = _meters.Take(profile.Meters.Count).MinBy(meter => meter.FrameS)!;
+        _pace = LevelMeters.MinBy(meter => meter.FrameS)!;
         _rate = new FrameRate(_pace.FrameS);
     }
 
@@ -87,9 +87,12 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
 
     /// <summary>What has been counted.</summary>
     public LinkCounters Counters => new(
-        _received, _dropped, _malformed, _unmatched, _duplicates, _meters.Max(meter => meter.Frames), _meters.Max(meter => meter.Lost), _rate.PerSecond);
+        _received, _dropped, _malformed, _unmatched, _duplicates, LevelMeters.Max(meter => meter.Frames), LevelMeters.Max(meter => meter.Lost), _rate.PerSecond);
 
     internal DeskProfile Profile => _profile;
+
+    // Overload flags may come only when they change: their gaps are no loss.
+    private IEnumerable<MeterSource> LevelMeters => _meters.Take(_profile.Meters.Count);
 
     /// <summary>The changes under way.</summary>
     internal AwaitedWords Words { get; }
@@ -99,14 +102,14 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
 
     /// <summary>How long ago the desk told the value of a control, asked or unasked; <see langword="null"/> where it never did.</summary>
     public TimeSpan? HeardAgo(int input, ProposalKind kind) =>
-        HeardAt(KindOf(kind), input) is var at && double.IsNaN(at) ? null : TimeSpan.FromSeconds(Math.Max(0, Elapsed() - at));
+        _book.HeardAt(KindOf(kind), input) is var at && double.IsNaN(at) ? null : TimeSpan.FromSeconds(Math.Max(0, Elapsed() - at));
 
     /// <summary>Subscribes, and asks for every value.</summary>
     public void Start()
     {
         _now = Elapsed();
-        _subscriptions.Tick(_now, live: false);
         _asks.AskAll(_now);
+        Tick();
     }
 
     /// <summary>Takes in one packet. Meters go through without allocation.</summary>
@@ -138,6 +141,24 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
             Malformed(Math.Max(1, reader.DiscardedMessages), reader.Error.ToString());
     }
 
+    /// <summary>A connection was made: whoever is on its other side knows nothing of us, and may be another desk than before.</summary>
+    /// <param name="again">Whether there was one before.</param>
+    public void Connected(bool again)
+    {
+        _now = Elapsed();
+        _subscriptions.Again();
+        _asks.AskAll(_now);
+        if (again)
+            _sink.OnDeskNote(new DeskNote(DeskNoteKind.Restart, "The connection was lost and is back: every value is asked again."));
+    }
+
+    /// <summary>Counts what came from the desk and could not be told apart into packets.</summary>
+    public void CountUnreadable(int count, string reason)
+    {
+        _now = Elapsed();
+        Malformed(count, reason);
+    }
+
     /// <summary>Ends every wait: nobody will answer any more.</summary>
     public void End()
     {
@@ -153,15 +174,19 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         if (_rate.IsDue(_now) && _rate.Look(_now, _pace.Frames))
             _sink.OnDeskNote(new DeskNote(DeskNoteKind.MeterRate, $"Meters come {_rate.PerSecond:0.#} times a second, but frame_ms says {1 / _pace.FrameS:0.#}."));
         var before = _link.State;
-        if (_link.Tick(_now))
+        if (_link.Tick(_now, _transport.Trouble))
         {
             if (_link.State == LinkState.Live && before != LinkState.Connecting)
                 ComeBack(before);
             _sink.OnLink(_link.State, _link.Reason);
         }
 
-        _subscriptions.Tick(_now, _link.State == LinkState.Live);
-        _asks.Tick(_now, _link.State == LinkState.Live, _ask);
+        if (_transport.Trouble is null)
+        {
+            _subscriptions.Tick(_now, _link.State == LinkState.Live);
+            _asks.Tick(_now, _link.State == LinkState.Live, _ask);
+        }
+
         _reads.Tick(_now);
         Words.Tick(_now);
     }
@@ -169,11 +194,11 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     /// <summary>
     /// Has the desk asked once more for a control of some inputs (and for the socket that feeds them), with repeats, and waits.
     /// </summary>
-    /// <returns>Whether all answered in time; <see langword="false"/> also where the profile has no query.</returns>
+    /// <returns>Whether all answered in time; <see langword="false"/> also where the profile has no query for one of them.</returns>
     public Task<bool> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
     {
         _now = Elapsed();
-        var controls = new[] { KindOf(kind), ControlKind.Source };
+        ControlKind[] controls = _profile.Control(ControlKind.Source) is null ? [KindOf(kind)] : [KindOf(kind), ControlKind.Source];
         return _reads.ReadAsync(inputs.SelectMany(input => controls.Select(control => (control, input))), _now, timeout.TotalSeconds);
     }
 
@@ -194,6 +219,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
 
     void ISettingsListener.OnHeard(ControlKind kind, int input, double now)
     {
+        _asks.Heard(kind, input);
         _reads.Heard(kind, input);
         Words.Heard(kind, input);
     }
@@ -208,8 +234,6 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     }
 
     internal double Elapsed() => _time.GetElapsedTime(_began).TotalSeconds;
-
-    internal double HeardAt(ControlKind kind, int input) => _book.HeardAt(kind, input);
 
     internal SettingValue? Value(ControlKind kind, int input) => _book.Value(kind, input);
 
@@ -230,7 +254,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         var at = _tags.At(message.TimeTag, _now, out var order, out var turnedBad);
         if (turnedBad)
             _sink.OnDeskNote(new DeskNote(DeskNoteKind.TimeTags, "The desk's clock jumps: its time tags are ignored."));
-        var taken = Taken.NotMine;
+        // One message may hold the values of several sources: a peak and an RMS side by side, a level and its overload flag.
+        var (heard, unusable) = (false, false);
         foreach (var meter in _meters)
         {
             if (!meter.Knows(message.Address))
@@ -240,16 +265,22 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
             if (takesOver)
                 TakeOver(sender);
             message.Rewind();
-            taken = (Taken)Math.Max((int)taken, (int)meter.Offer(ref message, at, order));
-            if (taken == Taken.Heard)
-                return;
+            var taken = meter.Offer(ref message, at, order);
+            heard |= taken == Taken.Heard;
+            unusable |= taken == Taken.Malformed;
         }
 
+        if (!heard)
+            TakeAnswer(ref message, unusable);
+    }
+
+    private void TakeAnswer(ref OscMessageReader message, bool unusable)
+    {
         message.Rewind();
         var answered = _router.Offer(ref message, _now);
         if (answered == Taken.Heard)
             return;
-        if (taken == Taken.Malformed || answered == Taken.Malformed)
+        if (unusable || answered == Taken.Malformed)
             Malformed(1, "no usable value");
         else
             _unmatched++;
@@ -299,9 +330,12 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
 
     private bool TrySend(byte[] packet)
     {
-        _tap?.Sent(packet, Elapsed());
         if (_transport.TrySend(packet, out var fault))
+        {
+            _tap?.Sent(packet, Elapsed());
             return true;
+        }
+
         if (_unsentNotes.Count(_now) is var many and > 0)
             _sink.OnDeskNote(new DeskNote(DeskNoteKind.SendFailed, $"{many} packets could not be sent: {fault}"));
         return false;

@@ -92,12 +92,15 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
     {
         if (value.On is { } on)
             return on ? control.On : control.Off;
-        if (value.Db is not { } db || control.Scale?.ToWire(db) is not { } wire)
+        if (value.Db is not { } db || control.Scale is not { } scale || scale.ToWire(db) is not { } exact)
+            return null;
+
+        // What travels must still mean the value that was confirmed: a whole number or a flag may be too coarse for it.
+        var wire = control.ValueType is WireType.Whole or WireType.Flag ? Math.Round(exact) : exact;
+        if (scale.ToDb(wire) is not { } meant || Math.Abs(meant - db) > control.ToleranceDb)
             return null;
         return control.ValueType switch
         {
-            WireType.Whole => new(WireType.Whole, Math.Round(wire)),
-            WireType.Flag => new(WireType.Flag, Math.Round(wire)),
             WireType.Text => new(WireType.Text, 0, wire.ToString("0.######", CultureInfo.InvariantCulture)),
             var type => new(type, wire),
         };

@@ -10,21 +10,17 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
     private readonly List<Waiting> _waiting = [];
 
     /// <summary>Asks for controls and waits for answers that come after now.</summary>
-    /// <returns>Whether every control that can be asked answered in time.</returns>
+    /// <returns>
+    /// Whether every control answered in time; <see langword="false"/> where one of them cannot be asked for at all, once the others have answered.
+    /// </returns>
     public Task<bool> ReadAsync(IEnumerable<(ControlKind Kind, int Input)> wanted, double now, double timeoutS)
     {
-        var waiting = new Waiting([.. wanted], now, now + timeoutS);
+        var all = wanted.ToList();
+        var asked = all.FindAll(one => ask(one.Kind, one.Input));
+        if (asked.Count == 0)
+            return Task.FromResult(false);
+        var waiting = new Waiting(asked, asked.Count == all.Count, now, now + timeoutS);
         _waiting.Add(waiting);
-        foreach (var one in waiting.Open.ToArray())
-        {
-            if (!ask(one.Kind, one.Input))
-                waiting.Open.Remove(one);
-            else
-                waiting.Asks++;
-        }
-
-        if (waiting.Asks == 0 && _waiting.Remove(waiting))
-            waiting.Done.TrySetResult(false);
         return waiting.Done.Task;
     }
 
@@ -58,13 +54,6 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
         }
     }
 
-    private void EndAt(int index)
-    {
-        var waiting = _waiting[index];
-        _waiting.RemoveAt(index);
-        waiting.Done.TrySetResult(waiting.Open.Count == 0);
-    }
-
     /// <summary>Ends every wait without an answer.</summary>
     public void EndAll()
     {
@@ -72,16 +61,23 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
         _waiting.Clear();
     }
 
-    private sealed class Waiting(List<(ControlKind Kind, int Input)> open, double since, double deadline)
+    private void EndAt(int index)
+    {
+        var waiting = _waiting[index];
+        _waiting.RemoveAt(index);
+        waiting.Done.TrySetResult(waiting.Complete && waiting.Open.Count == 0);
+    }
+
+    private sealed class Waiting(List<(ControlKind Kind, int Input)> open, bool complete, double since, double deadline)
     {
         public List<(ControlKind Kind, int Input)> Open { get; } = open;
+
+        /// <summary>Whether all that was wanted could be asked for.</summary>
+        public bool Complete { get; } = complete;
 
         public double Since { get; } = since;
 
         public double Deadline { get; } = deadline;
-
-        /// <summary>Controls that could be asked for at all.</summary>
-        public int Asks { get; set; }
 
         /// <summary>How often they were asked for again.</summary>
         public int Asked { get; set; }

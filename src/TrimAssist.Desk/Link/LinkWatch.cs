@@ -27,14 +27,16 @@ internal sealed class LinkWatch(double frameS)
     public void Frame(double now) => _lastFrame = now;
 
     /// <summary>Looks at the clock.</summary>
-    /// <returns>Whether the state changed.</returns>
-    public bool Tick(double now)
+    /// <param name="now">The session's time.</param>
+    /// <param name="trouble">What stands in the way to the desk; <see langword="null"/> for nothing.</param>
+    /// <returns>Whether the state changed; the reason is always the present one.</returns>
+    public bool Tick(double now, string? trouble)
     {
-        var (state, reason) = Judge(now);
-        if (state == State)
-            return false;
-        (State, Reason) = (state, reason);
-        return true;
+        var before = State;
+        (State, Reason) = Judge(now);
+        if (State != LinkState.Live)
+            Reason = trouble ?? Reason;
+        return State != before;
     }
 
     private (LinkState State, string Reason) Judge(double now)

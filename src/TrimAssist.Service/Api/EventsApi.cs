@@ -24,14 +24,17 @@ internal static class EventsApi
         // A stream never ends by itself: it must not hold up the service when it stops.
         var ends = CancellationTokenSource.CreateLinkedTokenSource(context.RequestAborted, lifetime.ApplicationStopping);
         context.Response.RegisterForDispose(ends);
-        return TypedResults.ServerSentEvents(ReadAsync(client, snapshotNeeded ? desks : null, hub, ends.Token));
+        return TypedResults.ServerSentEvents(ReadAsync(context, client, snapshotNeeded ? desks : null, hub, ends.Token));
     }
 
     private static async IAsyncEnumerable<SseItem<string>> ReadAsync(
-        EventClient client, DeskHosts? snapshotOf, EventHub hub, [EnumeratorCancellation] CancellationToken cancellationToken)
+        HttpContext context, EventClient client, DeskHosts? snapshotOf, EventHub hub, [EnumeratorCancellation] CancellationToken cancellationToken)
     {
         using (client)
         {
+            // The head goes out at once: on a quiet desk the listener would otherwise not know that it is connected.
+            await context.Response.StartAsync(cancellationToken);
+            await context.Response.Body.FlushAsync(cancellationToken);
             // What was missed is no longer kept: everything as it stands now takes its place.
             if (snapshotOf is not null)
             {

@@ -12,7 +12,7 @@ namespace TrimAssist.Service.Api;
 public sealed record DeskReply(
     string Id, string Name, LinkState State, string Reason, int Inputs, double? FrameRate, long FramesLost, long DatagramsDropped,
     long DatagramsMalformed, long DatagramsUnmatched, long FramesHeard, bool Watching,
-    long? DatagramsOverflowed, int ReceiveBufferBytes);
+    long? DatagramsOverflowed, int? ReceiveBufferBytes);
 
 /// <summary>One input as it stands now.</summary>
 public sealed record InputReply(

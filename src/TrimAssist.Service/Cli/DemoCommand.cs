@@ -52,6 +52,7 @@ internal static class DemoCommand
         Console.WriteLine($"verified        {summary.Verified}");
         Console.WriteLine($"shows clipped   {summary.ShowsClipped}");
         Console.WriteLine($"pops found      {summary.PopsFound} of {summary.Pops}");
+        Console.WriteLine($"false pops      {summary.FalsePops}");
         return summary.Verified == summary.Confirmed ? CommandRunner.Done : CommandRunner.Failed;
     }
 

@@ -16,7 +16,11 @@ internal sealed class FastRun(DemoSession session, SteppedTime clock, DemoClient
 
     private static readonly TimeSpan HandTime = TimeSpan.FromSeconds(0.7);
 
+    /// <summary>An alarm this close to a bang means that bang.</summary>
+    private const double SameBangS = 0.5;
+
     private readonly HashSet<Guid> _confirmed = [];
+    private readonly DateTimeOffset _began = clock.GetUtcNow();
     private long _heardBefore;
     private long _sentBefore;
 
@@ -132,7 +136,8 @@ internal sealed class FastRun(DemoSession session, SteppedTime clock, DemoClient
         var alarms = await client.AlarmsAsync(cancellationToken);
         var truth = session.Desk.Truth;
         var pops = truth.Pops.Where(pop => pop.Phase is FestivalPhase.Show or FestivalPhase.Check).ToList();
-        var found = pops.Count(pop => alarms.Any(alarm => alarm.Kind == AlarmKind.Pop && alarm.Input == pop.Input && alarm.State != AlarmState.Withdrawn));
+        var named = alarms.Where(alarm => alarm.Kind is AlarmKind.Pop or AlarmKind.Crackle && alarm.State != AlarmState.Withdrawn).ToList();
+        var found = pops.Count(pop => named.Any(alarm => Names(alarm, pop)));
         return new DemoSummary(
             acts,
             truth.ShowPeaksDbfs.Count,
@@ -141,8 +146,12 @@ internal sealed class FastRun(DemoSession session, SteppedTime clock, DemoClient
             proposals.Count(one => _confirmed.Contains(one.Id) && one.State == ProposalState.Applied),
             truth.ShowPeaksDbfs.Count(peak => peak.Value >= 0),
             pops.Count,
-            found);
+            found,
+            named.Count(alarm => alarm.Kind == AlarmKind.Pop && !truth.Banged(alarm.Input ?? 0, (alarm.At - _began).TotalSeconds, SameBangS)));
     }
+
+    private bool Names(AlarmReply alarm, TruePop pop) =>
+        alarm.Input == pop.Input && Math.Abs((alarm.At - _began).TotalSeconds - pop.AtS) <= SameBangS;
 }
 
 /// <summary>What came of a fast run.</summary>
@@ -153,5 +162,7 @@ internal sealed class FastRun(DemoSession session, SteppedTime clock, DemoClient
 /// <param name="Verified">Confirmed ones read back from the desk.</param>
 /// <param name="ShowsClipped">Inputs whose show reached full scale.</param>
 /// <param name="Pops">Pops that happened.</param>
-/// <param name="PopsFound">Pops that an alarm named.</param>
-internal sealed record DemoSummary(int Acts, int Inputs, int Proposals, int Confirmed, int Verified, int ShowsClipped, int Pops, int PopsFound);
+/// <param name="PopsFound">Pops that an alarm named at their moment.</param>
+/// <param name="FalsePops">Pop alarms that stood where nothing banged.</param>
+internal sealed record DemoSummary(
+    int Acts, int Inputs, int Proposals, int Confirmed, int Verified, int ShowsClipped, int Pops, int PopsFound, int FalsePops);

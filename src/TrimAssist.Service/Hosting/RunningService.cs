@@ -1,3 +1,4 @@
+using System.Net.Sockets;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
 using TrimAssist.Desk.Link;
@@ -37,24 +38,20 @@ internal sealed class RunningService : IAsyncDisposable
         var journal = OpenJournal(options);
         if (journal.Trouble is { } trouble)
             await Console.Error.WriteLineAsync($"{trouble} Meters and warnings go on; nothing can be confirmed until it can be written.");
+        WebApplication? app = null;
         try
         {
-            var app = ServiceHost.Build(options, profiles, journal, journal);
-            try
-            {
-                await app.StartAsync(cancellationToken);
-            }
-            catch (Exception failed) when (failed is DeskConnectException or IOException)
-            {
-                await app.DisposeAsync();
-                throw new WorkFailedException(failed.Message);
-            }
-
+            app = ServiceHost.Build(options, profiles, journal, journal);
+            await app.StartAsync(cancellationToken);
             return new RunningService(app, journal);
         }
-        catch
+        catch (Exception failed)
         {
+            if (app is not null)
+                await app.DisposeAsync();
             await journal.DisposeAsync();
+            if (failed is DeskConnectException or IOException or SocketException)
+                throw new WorkFailedException(failed.Message);
             throw;
         }
     }

@@ -26,6 +26,7 @@ internal static class ServiceHost
     /// <param name="earlier">What earlier runs wrote.</param>
     public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier)
     {
+        var urls = ListenUrls.Read(options.Urls);
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
         {
             ApplicationName = typeof(ServiceHost).Assembly.GetName().Name,
@@ -44,7 +45,7 @@ internal static class ServiceHost
         AddLogging(builder);
         AddServices(builder.Services, options, profiles, journal, earlier);
         var app = builder.Build();
-        MapAll(app, [.. options.Urls.Split(';').Select(url => new Uri(url.Replace("*", "0.0.0.0", StringComparison.Ordinal).Replace("+", "0.0.0.0", StringComparison.Ordinal)))]);
+        MapAll(app, urls);
         return app;
     }
 
@@ -52,6 +53,8 @@ internal static class ServiceHost
         .MinimumLevel.Information()
         .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
         .MinimumLevel.Override("System", LogEventLevel.Warning)
+        // Why the service cannot start is told in one sentence by whoever started it.
+        .Filter.ByExcluding(entry => entry.MessageTemplate.Text.StartsWith("Hosting failed to start", StringComparison.Ordinal))
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
 
     private static void AddServices(
@@ -82,6 +85,7 @@ internal static class ServiceHost
         app.Use(next => context => SecurityHeaders.SetAsync(context, next));
         app.UseMiddleware<BindingGuard>(urls);
         app.UseMiddleware<SameOriginGuard>(urls);
+        app.Use((context, next) => BodySizeGuard.InvokeAsync(context, next, MaxBodyBytes));
         app.Services.GetRequiredService<ServiceMetrics>();
         var api = app.MapGroup("/api");
         DesksApi.Map(api);

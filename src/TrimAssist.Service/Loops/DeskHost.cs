@@ -116,6 +116,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _assistant.OnReading(reading, Now());
     }
 
+    void IDeskSink.OnOverload(int input, double timeS) => _assistant.OnOverload(input, timeS, Now());
+
     void IDeskSink.OnSettings(InputSettings before, InputSettings now) => _assistant.OnSettings(before, now, Now());
 
     void IDeskSink.OnLink(LinkState state, string reason)

@@ -18,7 +18,7 @@ internal sealed class LogSurvey
     // peak over RMS of much playing comes near 0 dB and below; a plain one stays above.
     private const double PlainSineCrestDb = 3.0103;
     private const double TightCrestDb = 2;
-    private const double TightShare = 0.001;
+    private const double TightShare = 0.002;
     private const int LoudNeeded = 1000;
 
     /// <summary>Length of a frame: the median step between a channel's rows, in seconds.</summary>

@@ -24,7 +24,7 @@ internal sealed class ServiceMetrics : IDisposable
         PerDesk(desks, "trimassist_datagrams_dropped", desk => desk.DatagramsDropped, "Datagrams from a source not let in.");
         PerDesk(desks, "trimassist_datagrams_malformed", desk => desk.DatagramsMalformed, "Datagrams that are not OSC.");
         PerDesk(desks, "trimassist_datagrams_overflowed", desk => desk.DatagramsOverflowed ?? 0, "Datagrams that the system threw away because its buffer was full.");
-        PerDesk(desks, "trimassist_receive_buffer_bytes", desk => desk.ReceiveBufferBytes, "Room for waiting datagrams that the system granted.");
+        PerDesk(desks, "trimassist_receive_buffer_bytes", desk => desk.ReceiveBufferBytes ?? 0, "Room for waiting datagrams that the system granted.");
     }
 
     /// <inheritdoc/>

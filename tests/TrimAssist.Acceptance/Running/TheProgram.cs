@@ -65,7 +65,12 @@ internal sealed class TheProgram : IAsyncDisposable
         }
     }
 
-    public Task EndAsync(TimeSpan within) => _ended.Task.WaitAsync(within, TimeProvider.System);
+    /// <summary>Waits until the program has ended and everything it said has been read.</summary>
+    public async Task EndAsync(TimeSpan within)
+    {
+        await _ended.Task.WaitAsync(within, TimeProvider.System);
+        await _process.WaitForExitAsync();
+    }
 
     public async ValueTask DisposeAsync()
     {

@@ -39,6 +39,8 @@ public class SessionBenchmarks
 
     private sealed class NoTransport : IDeskTransport
     {
+        public string? Trouble => null;
+
         public bool TrySend(ReadOnlySpan<byte> packet, out string? fault)
         {
             fault = null;

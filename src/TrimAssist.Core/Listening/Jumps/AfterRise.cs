@@ -9,20 +9,31 @@ internal sealed class AfterRise
     /// <summary>The top may follow the rise by this much: a bang at a frame's end, a contact that bounces.</summary>
     private const double TopWithinS = 0.1;
 
+    /// <summary>Nothing that sounds through the air is back at a rest far below within this.</summary>
+    private const double GoneAfterS = 0.1;
+
     /// <summary>Slower falls are a room's or a string's, not a capacitor's.</summary>
     private const double FallDbPerS = 60;
 
     /// <summary>Hum must stand this far above the rest before to count.</summary>
-    private const float OverRestDb = 8;
+    private const float OverRestDb = 6;
 
     /// <summary>A converter's noise: below it a fall says nothing any more.</summary>
     private const float NoiseDbfs = -95;
+
+    /// <summary>Where a run of frames comes to rest, and where a thump's swing begins.</summary>
+    private const double EndS = 0.2;
+
+    private const double TailAfterS = 0.15;
 
     public float Top { get; private set; }
 
     public float Rest { get; private set; }
 
+    /// <summary>Standard deviation of peak and of RMS in the half second before.</summary>
     public float RestSpread { get; private set; }
+
+    public float RestRmsSpread { get; private set; }
 
     public float Lowest { get; private set; }
 
@@ -33,28 +44,36 @@ internal sealed class AfterRise
 
     public float FallCrest { get; private set; }
 
-    /// <summary>Spread of peak and RMS in the steadiest 0.2 s: hum stands still as no player can.</summary>
-    public float Stillness { get; private set; }
+    /// <summary>How exactly the steadiest stretch repeats itself after a tenth of a second (see <see cref="Hum"/>), after the rise and before it.</summary>
+    public float HumAfter { get; private set; }
 
-    /// <summary>Mean crest, slope (dB/s, positive falls) and least fall of the tail: a thump is a slow swing of very low crest.</summary>
+    public float HumBefore { get; private set; }
+
+    /// <summary>Mean crest, slope (dB/s, positive falls) and straightness of the tail: a thump is a slow swing of very low crest.</summary>
     public float TailCrest { get; private set; }
 
     public float TailFall { get; private set; }
 
-    public float TailLeastFall { get; private set; }
+    public float TailRoughness { get; private set; }
 
     public float LowestCrest { get; private set; }
+
+    /// <summary>Peak a tenth of a second after the top, over the rest before.</summary>
+    public float SoonOverRestDb { get; private set; }
 
     public float LateDb { get; private set; }
 
     public float UpsDb { get; private set; }
 
-    public float FirstCrest { get; private set; }
+    /// <summary>Energy of the half second against its loudest frame, as if that had lasted 50 ms: how much more than one bang there was.</summary>
+    public float LengthDb { get; private set; }
 
     /// <summary>Mean level and spread of the last 0.2 s, and its crest: where the input came to rest.</summary>
     public float End { get; private set; }
 
     public float EndSpread { get; private set; }
+
+    public float EndRmsSpread { get; private set; }
 
     public float EndCrest { get; private set; }
 
@@ -75,31 +94,37 @@ internal sealed class AfterRise
         Top = h.Peak(top);
         Rest = h.Median(before, half);
         RestSpread = h.Spread(before, half);
+        RestRmsSpread = h.RmsSpread(before, half);
         Lowest = h.Lowest(0, top + 1);
         LowestBefore = h.Lowest(before, h.Frames(3));
-        FirstCrest = h.Crest(age);
-        (LowestCrest, UpsDb) = (12, 0);
         LateDb = Top - h.Peak(age);
+        HumAfter = Hum.Repeats(h, 0, age, Rest + OverRestDb);
+        HumBefore = Hum.Repeats(h, before + 1, h.Held(before + 1, half), LevelHistory.Silence);
+        SoonOverRestDb = h.Peak(Math.Max(0, top - h.Frames(GoneAfterS))) - Rest;
+        MeasureTop(h, age, top);
+        MeasureFall(h, top);
+        MeasureTail(h, top);
+        MeasureEnds(h, before);
+        Describe(h, age, top, shape);
+    }
+
+    private void MeasureTop(LevelHistory h, int age, int top)
+    {
+        (LowestCrest, UpsDb) = (12, 0);
         for (var b = top - 1; b >= 0; b--)
         {
             UpsDb += Math.Max(0, h.Peak(b) - h.Peak(b + 1));
             LowestCrest = Math.Min(LowestCrest, h.Crest(b));
         }
 
-        MeasureFall(h, top);
-        MeasureStillness(h, age);
-        MeasureTail(h, top);
-        var fifth = h.Frames(0.2);
-        (End, EndCrest, RestCrest) = (0, 0, 0);
-        EndSpread = h.Spread(0, fifth);
-        for (var b = 0; b < fifth; b++)
+        var (sum, loudest) = (0.0, double.Epsilon);
+        for (var b = age; b >= 0; b--)
         {
-            End += h.Peak(b) / fifth;
-            EndCrest += h.Crest(b) / fifth;
-            RestCrest += h.Crest(before + b) / fifth;
+            var energy = Math.Pow(10, h.Rms(b) / 10);
+            (sum, loudest) = (sum + energy, Math.Max(loudest, energy));
         }
 
-        Describe(h, age, top, shape);
+        LengthDb = (float)(10 * Math.Log10(sum * h.FrameS / (loudest * 0.05)));
     }
 
     private void MeasureFall(LevelHistory h, int top)
@@ -121,41 +146,38 @@ internal sealed class AfterRise
         }
     }
 
-    private void MeasureStillness(LevelHistory h, int age)
-    {
-        var frames = h.Frames(0.2) + 1;
-        Stillness = 9;
-        for (var newest = age - frames; newest >= 0; newest--)
-        {
-            if (h.Lowest(newest, frames) < Rest + OverRestDb)
-                continue;
-            Stillness = Math.Min(Stillness, h.Spread(newest, frames) + h.RmsSpread(newest, frames));
-        }
-    }
-
     private void MeasureTail(LevelHistory h, int top)
     {
-        var oldest = top - h.Frames(0.15);
-        (TailCrest, TailFall, TailLeastFall) = (10, 0, -50);
+        var oldest = top - h.Frames(TailAfterS);
+        (TailCrest, TailFall, TailRoughness) = (10, 0, 3);
         if (oldest < 2)
             return;
-        (TailCrest, TailLeastFall) = (0, 999);
+        var line = StraightLine.Through(h, 0, oldest + 1);
+        TailCrest = 0;
         for (var b = oldest; b >= 0; b--)
-        {
             TailCrest += h.Crest(b) / (oldest + 1);
-            if (b < oldest)
-                TailLeastFall = Math.Min(TailLeastFall, (float)((h.Rms(b + 1) - h.Rms(b)) / h.FrameS));
-        }
-
-        TailFall = (float)((h.Rms(oldest) - h.Rms(0)) / (oldest * h.FrameS));
+        (TailFall, TailRoughness) = ((float)(-line.SlopeDb / h.FrameS), (float)line.OffDb);
     }
 
-    private void Describe(LevelHistory h, int age, int top, Span<float> shape)
+    private void MeasureEnds(LevelHistory h, int before)
+    {
+        var frames = h.Frames(EndS);
+        (End, EndCrest, RestCrest) = (0, 0, 0);
+        (EndSpread, EndRmsSpread) = (h.Spread(0, frames), h.RmsSpread(0, frames));
+        for (var b = 0; b < frames; b++)
+        {
+            End += h.Peak(b) / frames;
+            EndCrest += h.Crest(b) / frames;
+            RestCrest += h.Crest(before + b) / frames;
+        }
+    }
+
+    private static void Describe(LevelHistory h, int age, int top, Span<float> shape)
     {
         shape[0] = Math.Min(h.Peak(age) - h.Highest(age + 1, h.Frames(0.3)), 40) / 2;
         for (var k = 1; k <= 5; k++)
-            shape[k] = Math.Max(-40, h.Peak(Math.Max(0, top - (int)Math.Round(k * 0.05 / h.FrameS))) - Top);
-        shape[6] = FirstCrest / 2;
+            shape[k] = Math.Max(-40, h.Peak(Math.Max(0, top - (int)Math.Round(k * 0.05 / h.FrameS))) - h.Peak(top));
+        shape[6] = h.Crest(age) / 2;
         shape[7] = h.Crest(Math.Max(0, age - h.Frames(0.05)));
     }
 }

@@ -9,6 +9,19 @@ internal sealed class Coherence(double frameS)
     /// <summary>How long rises are remembered: longer than the half second a listener takes to decide.</summary>
     private const double ReachS = 1.2;
 
+    /// <summary>How long two rises must run alike to be one sound.</summary>
+    private const double AlikeS = 0.25;
+
+    /// <summary>What another input must rise by to have heard the same, and by what it surely did.</summary>
+    private const float HeardDb = 4;
+
+    private const float SurelyHeardDb = 10;
+
+    /// <summary>Frame-to-frame changes that differ by this much on average have nothing in common.</summary>
+    private const float UnlikeDb = 4;
+
+    private readonly int _alikeFrames = Math.Max(1, (int)Math.Round(AlikeS / frameS));
+    private readonly List<LevelHistory> _inputs = [];
     private readonly float[] _sum = new float[Size(frameS)];
     private readonly int[] _count = new int[Size(frameS)];
     private readonly long[] _frame = NewFrames(Size(frameS));
@@ -21,6 +34,9 @@ internal sealed class Coherence(double frameS)
         Array.Fill(frames, long.MinValue);
         return frames;
     }
+
+    /// <summary>Takes in an input of the desk.</summary>
+    public void Join(LevelHistory input) => _inputs.Add(input);
 
     /// <summary>The number of the frame that ends at <paramref name="timeS"/>.</summary>
     public long FrameAt(double timeS) => (long)Math.Round(timeS / frameS);
@@ -52,5 +68,39 @@ internal sealed class Coherence(double frameS)
         }
 
         return (sum, count);
+    }
+
+    /// <summary>
+    /// How much the input most like it rose and fell together with one input from <paramref name="frame"/> on: 0 nothing alike, 1 the same
+    /// sound. A voice or a drum spills into other microphones; a plug does not.
+    /// </summary>
+    public float Spill(LevelHistory own, long frame)
+    {
+        var best = 0f;
+        foreach (var other in _inputs)
+        {
+            if (!ReferenceEquals(other, own))
+                best = Math.Max(best, Likeness(own, other, frame));
+        }
+
+        return best;
+    }
+
+    private float Likeness(LevelHistory own, LevelHistory other, long frame)
+    {
+        var (mine, theirs) = ((int)(own.Newest - frame), (int)(other.Newest - frame));
+        if (theirs < _alikeFrames || !other.Holds(theirs - 1, 5))
+            return 0;
+        var rose = other.Highest(theirs - 1, 3) - other.Highest(theirs + 2, 2);
+        if (rose < HeardDb)
+            return 0;
+        var unlike = 0f;
+        for (var k = 0; k < _alikeFrames; k++)
+        {
+            var change = own.Peak(mine - k - 1) - own.Peak(mine - k);
+            unlike += Math.Abs(change - (other.Peak(theirs - k - 1) - other.Peak(theirs - k))) / _alikeFrames;
+        }
+
+        return Math.Max(0, 1 - (unlike / UnlikeDb)) * Math.Min(1, rose / SurelyHeardDb);
     }
 }

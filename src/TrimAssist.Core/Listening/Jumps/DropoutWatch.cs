@@ -24,6 +24,20 @@ internal sealed class DropoutWatch(LevelHistory history)
     /// <summary>In frames this long a note's end looks like a drop-out; only the depth tells.</summary>
     private const double LongFrameS = 0.07;
 
+    /// <summary>With a noise that stands still for <see cref="SettledS"/> this much below, and this great a step, are enough.</summary>
+    private const float SettledBelowDb = 7;
+
+    private const float SettledStepDb = 9;
+    private const double SettledS = 0.15;
+
+    /// <summary>Before so many seconds an input's rest is not known well enough.</summary>
+    private const int KnownAfterS = 3;
+
+    /// <summary>Electronics make white noise: its RMS stands within this, and its peaks lie this far above.</summary>
+    private const float SettledSpreadDb = 1;
+
+    private const float NoiseCrestDb = 9.4f;
+
     /// <summary>How long a low level is taken for a fault before it is taken for the input's new rest.</summary>
     private const double NewRestAfterS = 5;
 
@@ -47,15 +61,23 @@ internal sealed class DropoutWatch(LevelHistory history)
     {
         var now = history.Peak(0);
         var floor = _floor.Dbfs;
-        var low = !float.IsNaN(floor) && now < floor - (HeldBelowDb - 2);
+        var low = !float.IsNaN(floor) && now < floor - NearDb;
         _lowSinceS = low ? Math.Min(_lowSinceS, timeS) : double.PositiveInfinity;
         var fault = low && timeS - _lowSinceS < NewRestAfterS;
         if (!fault)
             _floor.Add(now);
         if (Away && now > floor - NearDb)
             Away = false;
-        if (!low || Away)
+        if (!low || Away || _floor.HeardS < KnownAfterS)
             return false;
+        if (!HasVanished(floor, now) && !HasSettled(floor))
+            return false;
+        Away = true;
+        return true;
+    }
+
+    private bool HasVanished(float floor, float now)
+    {
         var second = history.Frames(0.05);
         var atOnce = now <= floor - AtOnceBelowDb && history.Peak(1) >= floor - NearDb;
         var held = history.FrameS < LongFrameS && now <= floor - HeldBelowDb && history.Highest(0, second + 1) <= floor - HeldBelowDb
@@ -66,9 +88,29 @@ internal sealed class DropoutWatch(LevelHistory history)
         var before = history.Peak(from);
         FellDb = before - now;
         var falling = Math.Max(history.Peak(from + 1), history.Peak(from + history.Frames(0.15))) - before;
-        if (FellDb < StepDb || falling > FellDb * FallingShare)
+        return FellDb >= StepDb && falling <= FellDb * FallingShare;
+    }
+
+    private bool HasSettled(float floor)
+    {
+        var settled = history.Frames(SettledS);
+        if (!history.HasRms || history.FrameS >= LongFrameS || !history.Holds(0, settled + 4)
+            || history.RmsSpread(0, settled) >= SettledSpreadDb || history.Highest(0, settled) >= floor - SettledBelowDb)
+        {
             return false;
-        Away = true;
-        return true;
+        }
+
+        var (level, crest) = (0f, 0f);
+        for (var b = 0; b < settled; b++)
+        {
+            level += history.Rms(b) / settled;
+            crest += history.Crest(b) / settled;
+        }
+
+        // the frame in which the signal went holds some of both: the one before it is the last that says what was there
+        var before = history.Rms(settled + 1);
+        FellDb = before - level;
+        var falling = Math.Max(history.Rms(settled + 2), history.Rms(settled + settled)) - before;
+        return crest > NoiseCrestDb && FellDb >= SettledStepDb && falling <= FellDb * FallingShare;
     }
 }

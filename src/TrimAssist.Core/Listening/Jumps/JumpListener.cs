@@ -19,6 +19,7 @@ internal sealed class JumpListener
 
     private readonly int _input;
     private readonly JumpOptions _options;
+    private readonly Coherence _stage;
     private readonly Voice _voice;
     private readonly LevelHistory _history;
     private readonly RiseWatch _rises;
@@ -36,8 +37,9 @@ internal sealed class JumpListener
 
     public JumpListener(int input, JumpOptions options, Coherence stage, Voice voice)
     {
-        (_input, _options, _voice) = (input, options, voice);
+        (_input, _options, _stage, _voice) = (input, options, stage, voice);
         _history = new LevelHistory(options.Meter.FrameS, options.SineCrestDb);
+        stage.Join(_history);
         _rises = new RiseWatch(input, options, _history, stage, voice);
         _crackle = new CrackleWatch(_history);
         _ring = new RingWatch(_history);
@@ -58,7 +60,7 @@ internal sealed class JumpListener
         if (_muted && _options.Meter.FollowsMute is not false)
             return;
         _overload.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
-        _history.Push(reading.PeakDbfs, reading.RmsDbfs);
+        _history.Push(_stage.FrameAt(reading.TimeS), reading.PeakDbfs, reading.RmsDbfs);
         if (reading.TimeS < _quietUntilS)
             return;
         _rises.Look(reading.TimeS, found);
@@ -68,6 +70,9 @@ internal sealed class JumpListener
         if (_noise.Look(_history.Rms(0)))
             _voice.Raise(found, _input, FindingKind.NoiseRise, reading.TimeS, _noise.RoseDb, float.NaN);
     }
+
+    /// <summary>Takes in that the desk's own overload flag is up.</summary>
+    public void OverloadFlagged(double timeS, FindingRing found) => _overload.Flag(timeS, _input, _voice, found);
 
     /// <summary>Takes in a change made at the desk: what was heard before it says nothing about what comes.</summary>
     public void SettingsChanged(double timeS, bool? muted, double fullScaleDbfs)
@@ -94,7 +99,7 @@ internal sealed class JumpListener
             if (_crackling.Finding.Id != 0)
                 _crackling = _crackling with { SeenS = reading.TimeS };
             else if (bang.Id != 0 && bang.Kind == FindingKind.Pop && reading.TimeS - bang.TimeS < 1)
-                _crackling = Say(bang with { Kind = FindingKind.Crackle, Stage = FindingStage.Refined }, reading.TimeS, found);
+                _crackling = Say(_rises.HandOver() with { Kind = FindingKind.Crackle, Stage = FindingStage.Refined }, reading.TimeS, found);
             else
                 _crackling = new(_voice.Raise(found, _input, FindingKind.Crackle, reading.TimeS, _history.Peak(2) - _history.Lowest(0, 4), _history.Peak(2)), reading.TimeS);
         }

@@ -39,6 +39,9 @@ internal sealed class LevelHistory
     /// <summary>Frames seen since the start or the last change at the desk.</summary>
     public long Count { get; private set; }
 
+    /// <summary>Number of the newest frame by the stage's clock, alike for all inputs.</summary>
+    public long Newest { get; private set; }
+
     /// <summary>Whether the desk sent an RMS with the newest frame.</summary>
     public bool HasRms { get; private set; }
 
@@ -47,8 +50,9 @@ internal sealed class LevelHistory
 
     public void Clear() => Count = 0;
 
-    public void Push(float peak, float rms)
+    public void Push(long frame, float peak, float rms)
     {
+        Newest = frame;
         HasRms = !float.IsNaN(rms);
         var level = peak > Silence ? Math.Min(peak, 60f) : Silence;
         var power = HasRms ? Math.Clamp(rms - _crestOffset, Silence, level) : level - NoiseCrestDb;
@@ -68,6 +72,9 @@ internal sealed class LevelHistory
 
     /// <summary>Frames at and before <paramref name="back"/> that are still held, at most <paramref name="wanted"/>.</summary>
     public int Held(int back, int wanted) => (int)Math.Max(0, Math.Min(wanted, Math.Min(Count, _mask + 1) - back));
+
+    /// <summary>Whether <paramref name="frames"/> frames at and before <paramref name="back"/> are held.</summary>
+    public bool Holds(int back, int frames) => back >= 0 && Held(back, frames) == frames;
 
     /// <summary>Highest peak of <paramref name="frames"/> frames, the newest of them <paramref name="back"/> frames ago.</summary>
     public float Highest(int back, int frames)

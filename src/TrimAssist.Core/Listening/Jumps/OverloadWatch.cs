@@ -18,14 +18,22 @@ internal sealed class OverloadWatch
     {
         if (peak >= FullScaleDbfs - SlackDb)
         {
-            _seenS = timeS;
-            if (_now.Id == 0)
-                _now = voice.Raise(found, input, FindingKind.Overload, timeS, peak - FullScaleDbfs, peak);
+            See(timeS, peak - FullScaleDbfs, peak, input, voice, found);
         }
         else if (_now.Id != 0 && timeS - _seenS > OverAfterS)
         {
             found.Add(_now with { Stage = FindingStage.Ended });
             _now = default;
         }
+    }
+
+    /// <summary>Takes in the desk's own flag, whatever the meter shows: it may be tapped where a clipped preamp no longer reaches full scale.</summary>
+    public void Flag(double timeS, int input, Voice voice, FindingRing found) => See(timeS, float.NaN, float.NaN, input, voice, found);
+
+    private void See(double timeS, float size, float peak, int input, Voice voice, FindingRing found)
+    {
+        _seenS = timeS;
+        if (_now.Id == 0)
+            _now = voice.Raise(found, input, FindingKind.Overload, timeS, size, peak);
     }
 }

@@ -14,6 +14,9 @@ internal sealed class RestFloor(double frameS)
     /// <summary>The lowest reading in dBFS; NaN until one second was heard.</summary>
     public float Dbfs { get; private set; } = float.NaN;
 
+    /// <summary>Whole seconds that went into it.</summary>
+    public long HeardS => _full;
+
     public void Clear()
     {
         (_current, _inBlock, _full, Dbfs) = (float.MaxValue, 0, 0, float.NaN);

@@ -30,27 +30,18 @@ internal sealed class RingWatch(LevelHistory history)
     {
         if (history.Count < _frames || history.Peak(0) < AudibleDbfs || (history.HasRms && history.Crest(0) > TonalCrestDb + 2))
             return false;
-        double sum = 0, moment = 0, squares = 0;
         var tonal = 0;
-        var middle = (_frames - 1) / 2.0;
         for (var b = 0; b < _frames; b++)
         {
-            double level = history.Rms(b);
-            if (b > 0 && history.Rms(b - 1) - level < LeastStepDb)
+            if (b > 0 && history.Rms(b - 1) - history.Rms(b) < LeastStepDb)
                 return false;
-            sum += level;
-            moment += (middle - b) * level;
-            squares += level * level;
             tonal += history.Crest(b) < TonalCrestDb ? 1 : 0;
         }
 
-        var spread = ((double)_frames * _frames * _frames - _frames) / 12;
-        var slope = moment / spread;
-        var perS = slope / history.FrameS;
+        var (slope, off) = StraightLine.Through(history, 0, _frames);
         GrowthDb = (float)(slope * (_frames - 1));
-        if (perS < GrowthDbPerS || perS > FastestDbPerS)
+        if (slope / history.FrameS is < GrowthDbPerS or > FastestDbPerS)
             return false;
-        var off = Math.Sqrt(Math.Max(0, (squares / _frames) - (sum / _frames * (sum / _frames)) - (slope * slope * spread / _frames)));
         return history.HasRms
             ? off < StraightDb && GrowthDb >= LeastGrowthDb && tonal >= TonalShare * _frames
             : off < PeakOnlyStraightDb && GrowthDb >= PeakOnlyGrowthDb;

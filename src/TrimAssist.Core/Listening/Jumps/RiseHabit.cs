@@ -12,7 +12,7 @@ internal sealed class RiseHabit
     private const int Room = 24;
 
     /// <summary>With this many onsets remembered an input counts as known.</summary>
-    private const int KnownFrom = 3;
+    public const int KnownFrom = 3;
 
     /// <summary>A strange onset's distance in dB; no onset lies further away.</summary>
     private const float Farthest = 15f;
@@ -31,17 +31,17 @@ internal sealed class RiseHabit
         (_peaks[at], _rises[at]) = (peak, rise);
     }
 
-    /// <summary>Whether three remembered onsets came near this peak and this rise: then there is nothing to cry about at once.</summary>
-    public bool IsUsual(float peak, float rise, float slackDb)
+    /// <summary>How many remembered onsets came near this peak and this rise, or above them; at most <see cref="KnownFrom"/> are counted.</summary>
+    public int Alike(float peak, float rise, float slackDb)
     {
         var like = 0;
-        for (var i = 0; i < Math.Min(_count, Room); i++)
+        for (var i = 0; i < Math.Min(_count, Room) && like < KnownFrom; i++)
         {
             if (_peaks[i] >= peak - slackDb && _rises[i] >= rise - (2 * slackDb))
                 like++;
         }
 
-        return like >= KnownFrom;
+        return like;
     }
 
     /// <summary>Root mean square distance in dB to the nearest and the third nearest remembered onset.</summary>

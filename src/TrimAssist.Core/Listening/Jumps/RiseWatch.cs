@@ -13,15 +13,6 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
     /// <summary>Quieter rises cannot hurt and are left alone.</summary>
     private const float FaintDbfs = -65;
 
-    /// <summary>A rise to this level can hurt ears and drivers: say so in the same frame.</summary>
-    private const float HurtsDbfs = -22;
-
-    /// <summary>The least jump over the second before that is worth a word before it is understood.</summary>
-    private const float StartlesDb = 15;
-
-    /// <summary>An onset within this of three remembered ones is the player's usual one.</summary>
-    private const float UsualDb = 3;
-
     /// <summary>One bang, one word.</summary>
     private const double ApartS = 0.5;
 
@@ -39,9 +30,17 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
     private long _next;
     private float _loudest = LevelHistory.Silence;
     private Finding _last;
+    private int _handedOver;
 
     /// <summary>The latest pop that was raised or confirmed; its id is 0 where there was none.</summary>
     public Finding Last => _last;
+
+    /// <summary>Hands the latest pop over to a watch that knows better what it is; no more is said about it here.</summary>
+    public Finding HandOver()
+    {
+        _handedOver = _last.Id;
+        return _last;
+    }
 
     /// <summary>What the last judged rise weighed; for fitting and for the pictures.</summary>
     public RiseTrace? Trace { get; set; }
@@ -82,7 +81,13 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
             return;
         ref var rise = ref _pending[_next++ % Room];
         rise = new Pending(history.Count, timeS, stage.FrameAt(timeS), _loudest, _usual.Dbfs, jump, default);
-        if (peak < HurtsDbfs || jump < StartlesDb || timeS - _last.TimeS < ApartS || _habit.IsUsual(peak, jump, UsualDb))
+        if (!FirstWord.Matters(peak, jump) || (_last.Id != 0 && timeS - _last.TimeS < ApartS))
+            return;
+        Span<float> terms = stackalloc float[FirstWord.Terms];
+        FirstWord.Weigh(history, _habit, jump, _loudest, _usual.Dbfs, terms);
+        var odds = FirstWord.LogOdds(terms) - (float)options.Strictness;
+        Trace?.TakeFirst(timeS, odds, terms);
+        if (odds <= 0)
             return;
         _last = voice.Raise(found, input, FindingKind.Pop, timeS, jump, peak);
         rise = rise with { Said = _last };
@@ -95,17 +100,13 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
         var age = (int)(history.Count - rise.Count);
         var m = _after;
         m.Measure(history, age, shape);
-        var (othersDb, others) = stage.Around(rise.Frame);
-        for (var back = Math.Max(0, age - 1); back <= age + 1; back++)
-        {
-            othersDb -= history.Rise(back);
-            others -= history.Rise(back) > 0 ? 1 : 0;
-        }
-
-        PopEvidence.Weigh(m, _habit, shape, othersDb, others, m.Top - rise.Loudest, rise.UsualRest, terms);
-        var odds = PopEvidence.LogOdds(terms) - (float)options.Strictness;
-        var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others);
+        var others = Others(rise.Frame, age);
+        PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, terms);
+        var odds = PopEvidence.LogOdds(m, terms) - (float)options.Strictness;
+        var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises);
         Trace?.Take(rise.TimeS, m, others, odds, terms);
+        if (rise.Said.Id != 0 && rise.Said.Id == _handedOver)
+            return;
         if (odds > 0 || step)
         {
             Confirm(rise, step ? FindingKind.StepUp : FindingKind.Pop, m, found);
@@ -116,6 +117,18 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
             if (rise.Said.Id != 0)
                 found.Add(rise.Said with { Stage = FindingStage.Withdrawn });
         }
+    }
+
+    private OtherInputs Others(long frame, int age)
+    {
+        var (riseDb, rises) = stage.Around(frame);
+        for (var back = Math.Max(0, age - 1); back <= age + 1; back++)
+        {
+            riseDb -= history.Rise(back);
+            rises -= history.Rise(back) > 0 ? 1 : 0;
+        }
+
+        return new OtherInputs(riseDb, rises, stage.Spill(history, frame));
     }
 
     private void Confirm(in Pending rise, FindingKind kind, AfterRise m, FindingRing found)

@@ -33,6 +33,13 @@ public sealed class StageListener
             _inputs[reading.Input - 1].Observe(reading, found);
     }
 
+    /// <summary>Takes in that the desk's own overload flag of an input is up, once for each frame in which it is.</summary>
+    public void OverloadFlagged(int input, double timeS, FindingRing found)
+    {
+        if ((uint)(input - 1) < (uint)_inputs.Length && double.IsFinite(timeS))
+            _inputs[input - 1].OverloadFlagged(timeS, found);
+    }
+
     /// <summary>Takes note that somebody changed an input at the desk: the jump that follows is no event.</summary>
     /// <param name="input">The input.</param>
     /// <param name="timeS">When, in the readings' time.</param>

@@ -2,48 +2,64 @@ using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Desk.Link.Settings;
 
-/// <summary>Plans the questions to the desk: everything at the start and after a restart, again where no answer came, and round and round slowly.</summary>
+/// <summary>
+/// Plans the questions to the desk: everything at the start and after a restart, again where no answer came, and round and round slowly.
+/// However often there is reason to ask, and whatever the desk answers, no more than <see cref="PerS"/> questions leave in a second.
+/// </summary>
 internal sealed class AskBook
 {
-    // A desk's receive buffer must not overflow from us: no more than this many questions at once.
-    private const int Batch = 24;
+    // A desk's receive buffer must not overflow from us: so many questions at once, then one by one.
+    private const int Burst = 24;
+    private const double PerS = 400;
     private const double RoundS = 5;
     private const double FastestPerS = 50;
     private static readonly double[] RetryS = [0.3, 1, 3];
     private readonly (ControlKind Kind, int Input)[] _all;
-    private readonly Queue<(ControlKind Kind, int Input, int Attempt, double At)> _due = new();
-    private readonly Func<ControlKind, int, double> _heardAt;
+    private readonly Dictionary<(ControlKind Kind, int Input), int> _places = [];
+    private readonly Question[] _questions;
+    private readonly Queue<int> _line = new();
+    private double _allowance = Burst;
+    private double _refilledAt;
     private int _next;
     private double _nextAt;
 
-    public AskBook(DeskProfile profile, Func<ControlKind, int, double> heardAt)
+    public AskBook(DeskProfile profile)
     {
-        _heardAt = heardAt;
-
         // The source comes first: what is addressed by socket cannot be asked before.
         _all = [.. profile.Controls
             .Where(c => c.Query is not null)
             .OrderByDescending(c => c.Kind == ControlKind.Source)
             .SelectMany(c => Enumerable.Range(1, profile.Inputs).Select(i => (c.Kind, i)))];
+        _questions = new Question[_all.Length];
+        for (var place = 0; place < _all.Length; place++)
+            _places.Add(_all[place], place);
     }
 
     /// <summary>Plans to ask everything now.</summary>
     public void AskAll(double now)
     {
-        _due.Clear();
-        foreach (var (kind, input) in _all)
-            _due.Enqueue((kind, input, 0, now));
+        _line.Clear();
+        Array.Clear(_questions);
+        for (var place = 0; place < _all.Length; place++)
+            Plan(place, now);
         (_next, _nextAt) = (0, now + RoundS);
     }
 
     /// <summary>Plans to ask one input's controls again: it hangs on another socket now.</summary>
     public void AskInput(int input, double now)
     {
-        foreach (var (kind, which) in _all)
+        for (var place = 0; place < _all.Length; place++)
         {
-            if (which == input && kind != ControlKind.Source)
-                _due.Enqueue((kind, input, 0, now));
+            if (_all[place].Input == input && _all[place].Kind != ControlKind.Source)
+                Plan(place, now);
         }
+    }
+
+    /// <summary>The desk told a value: a question that has left is answered.</summary>
+    public void Heard(ControlKind kind, int input)
+    {
+        if (_places.TryGetValue((kind, input), out var place) && _questions[place].Asked > 0)
+            _questions[place].IsOpen = false;
     }
 
     /// <summary>Asks what is due.</summary>
@@ -52,33 +68,62 @@ internal sealed class AskBook
     /// <param name="ask">Sends one question.</param>
     public void Tick(double now, bool live, Action<ControlKind, int> ask)
     {
-        var left = Batch;
-        for (var i = _due.Count; i > 0 && left > 0; i--)
+        (_allowance, _refilledAt) = (Math.Min(Burst, _allowance + ((now - _refilledAt) * PerS)), now);
+        for (var i = _line.Count; i > 0 && _allowance >= 1; i--)
         {
-            var (kind, input, attempt, at) = _due.Dequeue();
-            if (at > now)
-            {
-                _due.Enqueue((kind, input, attempt, at));
-                continue;
-            }
-
-            if (attempt > 0 && _heardAt(kind, input) >= at - RetryS[attempt - 1])
-                continue;
-            ask(kind, input);
-            left--;
-            if (attempt < RetryS.Length)
-                _due.Enqueue((kind, input, attempt + 1, now + RetryS[attempt]));
+            var place = _line.Dequeue();
+            ref var question = ref _questions[place];
+            if (question.IsOpen && question.DueAt <= now)
+                Ask(place, now, ask);
+            question.IsInLine = question.IsOpen;
+            if (question.IsOpen)
+                _line.Enqueue(place);
         }
 
-        if (live && _due.Count == 0 && _all.Length > 0 && now >= _nextAt)
+        if (live && _line.Count == 0 && _all.Length > 0 && now >= _nextAt && _allowance >= 1)
             AskNext(now, ask);
+    }
+
+    private void Plan(int place, double now)
+    {
+        ref var question = ref _questions[place];
+        (question.IsOpen, question.Asked, question.DueAt) = (true, 0, now);
+        if (!question.IsInLine)
+            _line.Enqueue(place);
+        question.IsInLine = true;
+    }
+
+    private void Ask(int place, double now, Action<ControlKind, int> ask)
+    {
+        ref var question = ref _questions[place];
+        question.IsOpen = question.Asked < RetryS.Length;
+        if (question.IsOpen)
+            question.DueAt = now + RetryS[question.Asked++];
+        _allowance--;
+        ask(_all[place].Kind, _all[place].Input);
     }
 
     private void AskNext(double now, Action<ControlKind, int> ask)
     {
         var (kind, input) = _all[_next];
+        _allowance--;
         ask(kind, input);
         _next = (_next + 1) % _all.Length;
         _nextAt = Math.Max(_nextAt, now - RoundS) + Math.Max(RoundS / _all.Length, 1 / FastestPerS);
+    }
+
+    private struct Question
+    {
+        /// <summary>Whether it still has to be asked, or asked again.</summary>
+        public bool IsOpen { get; set; }
+
+        /// <summary>Whether it stands in the line, once at the most.</summary>
+        public bool IsInLine { get; set; }
+
+        /// <summary>How often it has left.</summary>
+        public int Asked { get; set; }
+
+        /// <summary>When it leaves next.</summary>
+        public double DueAt { get; set; }
     }
 }

@@ -5,6 +5,9 @@ namespace TrimAssist.Desk.Link.Transport;
 /// <summary>Carries packets to a desk. Called on the session's thread only.</summary>
 public interface IDeskTransport
 {
+    /// <summary>Why nothing can be sent or heard at present, in one sentence; <see langword="null"/> while the way is open.</summary>
+    string? Trouble { get; }
+
     /// <summary>Sends one packet to the desk, or says why it could not.</summary>
     bool TrySend(ReadOnlySpan<byte> packet, out string? fault);
 

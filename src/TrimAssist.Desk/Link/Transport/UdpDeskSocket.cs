@@ -5,7 +5,7 @@ using TrimAssist.Desk.Profiles;
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>The UDP socket to one desk: one socket for what is sent and what arrives.</summary>
-internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
+internal sealed class UdpDeskSocket : IDeskSocket
 {
     /// <summary>Room asked for waiting datagrams; the system may grant less.</summary>
     private const int WantedReceiveBuffer = 4 * 1024 * 1024;
@@ -22,11 +22,11 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     /// <exception cref="DeskConnectException">A name cannot be resolved, or the port is in use.</exception>
     public UdpDeskSocket(ConnectionProfile connection)
     {
-        _desk = Resolve(connection.Desk!);
-        _backup = connection.Backup is { } second ? Resolve(second) : null;
+        _desk = HostLookup.EndPoint(connection.Desk!);
+        _backup = connection.Backup is { } second ? HostLookup.EndPoint(second) : null;
         _socket = new Socket(_desk.AddressFamily, SocketType.Dgram, ProtocolType.Udp);
         var any = _desk.AddressFamily == AddressFamily.InterNetworkV6 ? IPAddress.IPv6Any : IPAddress.Any;
-        var listen = connection.Listen is { } given ? Resolve(given) : new IPEndPoint(IPAddress.IsLoopback(_desk.Address) ? _desk.Address : any, 0);
+        var listen = connection.Listen is { } given ? HostLookup.EndPoint(given) : new IPEndPoint(IPAddress.IsLoopback(_desk.Address) ? _desk.Address : any, 0);
         try
         {
             _socket.ReceiveBufferSize = WantedReceiveBuffer;
@@ -38,37 +38,41 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
             throw new DeskConnectException($"Cannot listen for the desk on {listen}: {Why(failed)}", failed);
         }
 
+        Sources = HostLookup.Filter(connection, _backup is null ? [_desk] : [_desk, _backup]);
         ReceiveBuffer = _socket.ReceiveBufferSize;
         _receiver = BatchReceiver.IsSupported ? new BatchReceiver(_socket) : new SingleReceiver(_socket);
-        Sources = new SourceFilter(connection.AcceptFrom.Count > 0 ? connection.AcceptFrom.SelectMany(Addresses) : Own());
     }
 
-    /// <summary>Who may speak.</summary>
+    /// <inheritdoc/>
     public SourceFilter Sources { get; }
 
-    /// <summary>The room for waiting datagrams that the system really granted, in bytes.</summary>
-    public int ReceiveBuffer { get; }
-
-    /// <summary>Where this socket is bound.</summary>
+    /// <inheritdoc/>
     public IPEndPoint LocalEndPoint => (IPEndPoint)_socket.LocalEndPoint!;
 
-    /// <summary>Datagrams that the system threw away because nobody fetched them in time; <see langword="null"/> where it does not say.</summary>
+    /// <inheritdoc/>
+    public string? Trouble => null;
+
+    /// <inheritdoc/>
+    public int? ReceiveBuffer { get; }
+
+    /// <inheritdoc/>
     public long? Overflowed => _receiver.Overflowed;
 
     /// <summary>Waits for a datagram, at most <paramref name="wait"/>, and takes it in with those that wait behind it.</summary>
-    public bool Wait(TimeSpan wait)
+    public void Wait(TimeSpan wait)
     {
         if (_handed < _held)
-            return true;
+            return;
         if (wait != _wait)
             _socket.ReceiveTimeout = Math.Max(1, (int)(_wait = wait).TotalMilliseconds);
         TakeIn(wait: true);
-        return _held > 0;
     }
 
     /// <summary>Hands over what was taken in and what waits behind it, about <paramref name="most"/> datagrams. Allocates nothing.</summary>
     public void Drain(DeskSession session, int most)
     {
+        if (_handed == _held)
+            TakeIn(wait: false);
         for (var left = most; _handed < _held && left > 0; left--)
         {
             session.Receive(_receiver.Datagram(_handed++, out var from), from);
@@ -105,29 +109,6 @@ internal sealed class UdpDeskSocket : IDeskTransport, IDisposable
     }
 
     private void TakeIn(bool wait) => (_held, _handed) = (_receiver.Receive(wait), 0);
-
-    private IEnumerable<IPAddress> Own()
-    {
-        yield return _desk.Address;
-        if (_backup is { } backup)
-            yield return backup.Address;
-    }
-
-    private static IPEndPoint Resolve(HostAndPort where) => new(Addresses(where.Host)[0], where.Port);
-
-    private static IPAddress[] Addresses(string host)
-    {
-        if (IPAddress.TryParse(host, out var address))
-            return [address];
-        try
-        {
-            return Dns.GetHostAddresses(host) is { Length: > 0 } found ? found : throw new DeskConnectException($"\"{host}\" has no address.");
-        }
-        catch (SocketException failed)
-        {
-            throw new DeskConnectException($"\"{host}\" cannot be found: {failed.Message}", failed);
-        }
-    }
 
     private static string Why(SocketException failed) => failed.SocketErrorCode == SocketError.AddressAlreadyInUse
         ? "the port is in use by another program."

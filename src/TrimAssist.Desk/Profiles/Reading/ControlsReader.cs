@@ -35,10 +35,22 @@ internal static class ControlsReader
             inner.RefuseUnknown();
         }
 
+        DropBareValues(set.Controls);
         table.RefuseUnknown();
         if (table.Table.Entries.TryGetValue("trim", out var trim) && !set.Facts.TrimWritable)
             root.Problems.Note(trim.Value, "range_db", "is absent, and there is no curve: the trim is read, never changed");
         return set;
+    }
+
+    // Where a word tells the controls of one address apart, a value without the word could be any of them.
+    private static void DropBareValues(List<ControlProfile> controls)
+    {
+        var addresses = controls.Select(control => control.Write?.Address.Text).ToList();
+        for (var i = 0; i < controls.Count; i++)
+        {
+            if (addresses[i] is { } mine && addresses.Count(other => string.Equals(other, mine, StringComparison.Ordinal)) > 1)
+                controls[i] = controls[i] with { Replies = [.. controls[i].Replies.Where(reply => reply.ExactCount == 0)] };
+        }
     }
 }
 

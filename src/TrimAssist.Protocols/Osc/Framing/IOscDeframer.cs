@@ -6,6 +6,9 @@ public interface IOscDeframer
     /// <summary>The first fault met.</summary>
     FramingError Error { get; }
 
+    /// <summary>Frames left out so far.</summary>
+    long Refused { get; }
+
     /// <summary>Whether the stream can give no more packets, because after this fault nobody knows where the next one begins.</summary>
     bool IsLost { get; }
 

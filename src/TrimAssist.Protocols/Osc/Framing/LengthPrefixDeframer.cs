@@ -19,6 +19,9 @@ public sealed class LengthPrefixDeframer(int maxPacketSize = LengthPrefixDeframe
     public FramingError Error { get; private set; }
 
     /// <inheritdoc/>
+    public long Refused => IsLost ? 1 : 0;
+
+    /// <inheritdoc/>
     public bool IsLost => Error != FramingError.None;
 
     /// <inheritdoc/>

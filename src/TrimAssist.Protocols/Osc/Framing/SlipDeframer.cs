@@ -18,8 +18,8 @@ public sealed class SlipDeframer(int maxPacketSize = LengthPrefixDeframer.Defaul
     /// <inheritdoc/>
     public bool IsLost => false;
 
-    /// <summary>Frames left out so far.</summary>
-    public long RefusedFrames { get; private set; }
+    /// <inheritdoc/>
+    public long Refused { get; private set; }
 
     /// <inheritdoc/>
     public bool TryRead(ref ReadOnlySpan<byte> input, out ReadOnlySpan<byte> packet)
@@ -102,7 +102,7 @@ public sealed class SlipDeframer(int maxPacketSize = LengthPrefixDeframer.Defaul
     {
         if (Error == FramingError.None)
             Error = error;
-        RefusedFrames++;
+        Refused++;
         _skipping = true;
     }
 }

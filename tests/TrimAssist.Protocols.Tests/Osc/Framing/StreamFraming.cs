@@ -78,7 +78,7 @@ public class StreamFraming
         var deframer = new SlipDeframer(12);
         Assert.Equal([Packet], Read(deframer, Hex.Bytes(faulty), Hex.Bytes(SlipFramed)));
         Assert.Equal(expected, deframer.Error);
-        Assert.Equal(1, deframer.RefusedFrames);
+        Assert.Equal(1, deframer.Refused);
         Assert.False(deframer.IsLost);
     }
 

@@ -1,0 +1,170 @@
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Desk.Link;
+using TrimAssist.Protocols.Osc;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Desks.Link;
+
+/// <summary>What the session asks the desk, and which answers count.</summary>
+public sealed class QuestionTests
+{
+    private static readonly TimeSpan Soon = TimeSpan.FromMilliseconds(600);
+
+    [Fact]
+    public void Everything_is_asked_at_the_start_by_the_address_alone()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim, LinkProfiles.Mute);
+        Assert.All(bench.Desk.Heard, message => Assert.Empty(message.Arguments));
+        Assert.Equal(8, bench.Desk.Heard.Select(message => message.Address).Distinct().Count());
+    }
+
+    [Fact]
+    public void A_value_is_known_once_it_was_told_and_not_before()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        Assert.Null(bench.Session.Settings(2).Trim);
+        bench.Say("/t/2/gain", OscArgument.Of(31f));
+        Assert.Equal(31, bench.Session.Settings(2).Trim!.Value.Value);
+        Assert.Null(bench.Session.Settings(1).Trim);
+    }
+
+    [Fact]
+    public void A_trim_that_cannot_be_asked_for_is_not_fresh_because_its_source_answered()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"", LinkProfiles.Source);
+        var reading = bench.Begin(() => bench.Session.ReadAsync([1], ProposalKind.Trim, Soon));
+        bench.Say("/t/1/plug", OscArgument.Of(7));
+        Assert.False(SessionBench.Done(reading));
+    }
+
+    [Fact]
+    public void A_reading_is_fresh_when_control_and_source_have_answered()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim, LinkProfiles.Source);
+        bench.Say("/t/1/gain", OscArgument.Of(30f));
+        bench.Say("/t/1/plug", OscArgument.Of(7));
+        var reading = bench.Begin(() => bench.Session.ReadAsync([1], ProposalKind.Trim, Soon));
+        Assert.False(reading.IsCompleted);
+        bench.Say("/t/1/gain", OscArgument.Of(30f));
+        Assert.False(reading.IsCompleted);
+        bench.Say("/t/1/plug", OscArgument.Of(7));
+        Assert.True(SessionBench.Done(reading));
+    }
+
+    [Fact]
+    public void A_lost_question_is_asked_again_and_the_wait_ends_in_time()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        bench.Pass(5);
+        bench.Desk.Heard.Clear();
+        var reading = bench.Begin(() => bench.Session.ReadAsync([3], ProposalKind.Trim, Soon));
+        bench.Pass(0.55);
+        Assert.Equal(3, bench.Desk.HeardAt("/t/3/gain").Count);
+        Assert.False(reading.IsCompleted);
+        bench.Pass(0.1);
+        Assert.False(SessionBench.Done(reading));
+    }
+
+    [Fact]
+    public void An_answer_that_makes_no_sense_is_asked_for_again_a_few_times_and_then_let_be()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of("loud")));
+        bench.Pass(20);
+        Assert.All(Enumerable.Range(1, 4), input => Assert.InRange(bench.Desk.HeardAt($"/t/{input}/gain").Count, 2, 4));
+        Assert.InRange(bench.Session.Counters.Malformed, 8, 16);
+        Assert.Null(bench.Session.Settings(1).Trim);
+    }
+
+    [Fact]
+    public void An_answered_question_is_not_asked_again()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(20f)));
+        bench.Pass(4);
+        Assert.All(Enumerable.Range(1, 4), input => Assert.InRange(bench.Desk.HeardAt($"/t/{input}/gain").Count, 1, 2));
+    }
+
+    [Fact]
+    public void A_source_that_flaps_does_not_make_a_storm_of_questions()
+    {
+        const string GainOfSocket = """
+            [controls.trim]
+            address = "/s/{socket}/gain"
+            unit = "db"
+            range_db = [0.0, 60.0]
+            """;
+        using var bench = new SessionBench(LinkProfiles.Peaks, GainOfSocket, LinkProfiles.Source);
+        var plug = 0;
+        bench.Pass(2, () =>
+        {
+            for (var i = 0; i < 200; i++)
+                bench.Desk.Say(new OscMessage("/t/1/plug", OscArgument.Of(++plug % 2)));
+            bench.SayPeaks();
+        });
+        Assert.InRange(bench.Desk.Heard.Count, 10, 2 * 400 + 100);
+    }
+
+    [Fact]
+    public void While_live_every_value_is_asked_for_again_in_a_slow_round()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim, LinkProfiles.Mute);
+        bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, message.Address.EndsWith("shut", StringComparison.Ordinal) ? OscArgument.Of(0) : OscArgument.Of(20f)));
+        bench.Play(6);
+        bench.Desk.Heard.Clear();
+        bench.Play(5.5);
+        Assert.Equal(8, bench.Desk.Heard.Select(message => message.Address).Distinct().Count());
+        Assert.InRange(bench.Desk.Heard.Count, 8, 11);
+    }
+
+    [Fact]
+    public void A_desk_that_was_away_is_asked_everything_again_and_what_moved_shows()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        var gain = 20f;
+        bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(gain)));
+        bench.Play(2);
+        bench.Pass(6);
+        Assert.Equal(LinkState.Lost, bench.Session.Link);
+        gain = 0;
+        bench.Play(0.5);
+        Assert.Equal(0, bench.Session.Settings(1).Trim!.Value.Value);
+        Assert.Equal(1, bench.Sink.Count(DeskNoteKind.Restart));
+    }
+
+    [Fact]
+    public void A_knob_turned_by_hand_is_taken_in_at_once_and_unasked()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"");
+        bench.Say("/t/4/gain", OscArgument.Of(12f));
+        bench.Sink.Settings.Clear();
+        bench.Say("/t/4/gain", OscArgument.Of(14.5f));
+        Assert.Equal(14.5, Assert.Single(bench.Sink.Settings).Trim!.Value.Value);
+    }
+
+    [Fact]
+    public void Many_values_within_a_second_are_one_scene_recall()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim, LinkProfiles.Mute);
+        foreach (var gain in new[] { 20f, 30f })
+        {
+            for (var input = 1; input <= 4; input++)
+            {
+                bench.Say($"/t/{input}/gain", OscArgument.Of(gain));
+                bench.Say($"/t/{input}/shut", OscArgument.Of(gain > 25 ? 1 : 0));
+            }
+        }
+
+        Assert.Equal(1, bench.Sink.Count(DeskNoteKind.SceneRecall));
+    }
+
+    [Fact]
+    public void One_knob_turned_fast_is_no_scene_recall()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        for (var step = 0; step < 40; step++)
+            bench.Say("/t/1/gain", OscArgument.Of(10f + step));
+        Assert.Equal(0, bench.Sink.Count(DeskNoteKind.SceneRecall));
+    }
+}
