@@ -34,7 +34,7 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
         _writer = Task.Run(WriteAsync);
     }
 
-    /// <summary>Why the journal could not be written when that was last tried; <see langword="null"/> while it can.</summary>
+    /// <inheritdoc/>
     public string? Trouble => _trouble;
 
     /// <inheritdoc/>
@@ -114,8 +114,10 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
         catch (Exception unforeseen)
         {
             // Whoever waits must hear of it, and the next batch has its own chance.
+            var reason = $"The journal failed: {unforeseen.Message}";
+            _trouble = reason;
             foreach (var waiting in batch)
-                waiting.Done.TrySetException(unforeseen);
+                waiting.Done.TrySetResult(new(AppendOutcome.Unavailable, null, reason));
         }
     }
 

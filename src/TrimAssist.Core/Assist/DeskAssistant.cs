@@ -22,6 +22,7 @@ public sealed class DeskAssistant
     private readonly ProposalDesk _proposals;
     private readonly FindingRing _found = new();
     private readonly Func<int, InputSettings> _settings;
+    private readonly HashSet<Guid> _movedSince = [];
     private Guid? _staleAlarm;
 
     /// <summary>Makes the assistant of one desk.</summary>
@@ -94,6 +95,7 @@ public sealed class DeskAssistant
         if (before == after)
             return;
         _ears.Refer(before, after);
+        WarnOfMove(before, after, now);
         foreach (var resolved in Gate.Resolve(before, after, View))
             _proposals.Follow(resolved, now);
         _proposals.SupersedeMoved(View);
@@ -128,18 +130,16 @@ public sealed class DeskAssistant
     {
         foreach (var expired in Book.Expire(now))
             _proposals.Follow(expired, now);
+        _proposals.CloseEnded(now);
         Patches.Look(Link, now);
         Alarms.Tick(now);
     }
 
     /// <summary>Turns the show watch on or off. While it is on, open increases are taken back and none is proposed.</summary>
-    public void Watch(bool on)
+    public void Watch(bool on, Moment now)
     {
         Watching = on;
-        if (!on)
-            return;
-        foreach (var rise in Book.Open.Where(open => Dangers.RiseDb(open.Kind, open.From, open.To, Desk) > 0).ToList())
-            Book.Move(rise.Id, ProposalState.Superseded, "The show watch began: no increases during the show.");
+        _proposals.MayRaise(!on, now);
     }
 
     /// <summary>Starts a check over some inputs. Their earlier proposals give way.</summary>
@@ -159,6 +159,38 @@ public sealed class DeskAssistant
 
     /// <summary>Finishes a check and makes its proposals; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FinishCheck(Guid id, Moment now) => _checks.Finish(id, mayRaise: !Watching, now);
+
+    /// <summary>Takes in that the desk was asked anew about what was sent and never read back, and has answered.</summary>
+    public void ResolveRead(Guid id, Moment now)
+    {
+        if (Gate.ResolveRead(id, View) is { } resolved)
+            _proposals.Follow(resolved, now);
+    }
+
+    /// <summary>Proposes the way back from a change that was applied.</summary>
+    /// <returns>The proposal, or why there is none.</returns>
+    public (WayBack Answer, Proposal? Proposal) Undo(Guid id, Moment now)
+    {
+        if (Book.Find(id) is not { } applied)
+            return (WayBack.NotFound, null);
+        if (applied.State != ProposalState.Applied)
+            return (WayBack.NotApplied, null);
+        if (applied.Inputs.Any(input => View.Value(input, applied.Kind) is not { } value || !value.Matches(applied.To, View.ToleranceDb)))
+            return (WayBack.ValueMoved, null);
+        if (Watching && Dangers.RiseDb(applied.Kind, applied.To, applied.From, Desk) > 0)
+            return (WayBack.NoIncreaseNow, null);
+        var plan = new TrimPlan(applied.Inputs, UndoPlanner.Steps(applied, Desk, _settings(applied.Input)), null, new ProposalEvidence());
+        return _proposals.Propose(plan, now, ProposalLife.Trim) is { } proposal ? (WayBack.Proposed, proposal) : (WayBack.ValueMoved, null);
+    }
+
+    /// <summary>Proposes to mute the inputs of a proposal first, so that its increase is heard by nobody at once.</summary>
+    /// <returns>The mute proposal; <see langword="null"/> where there is no such proposal, or nothing to mute.</returns>
+    public Proposal? MuteFirst(Guid id, Moment now) => Book.Find(id) is { } proposal && Desk.Mute is not null
+        ? _proposals.Propose(
+            new TrimPlan(proposal.Inputs, [new(ProposalKind.Mute, SettingValue.Switch(true), "Mute first, so that the change is not heard at once.")], null, new ProposalEvidence()),
+            now,
+            ProposalLife.Patch)
+        : null;
 
     /// <summary>Proposes the first step of a plan that comes from elsewhere than a check.</summary>
     /// <returns>The proposal; <see langword="null"/> where the desk's value is not known or nothing is left to do.</returns>
@@ -198,6 +230,24 @@ public sealed class DeskAssistant
             _ears.CutOut(finding);
             _findings.Take(finding, Watching || _checks.ListensTo(finding.Input), now);
         }
+    }
+
+    // A value that was set here and that somebody else has moved since: said once for each change that was applied. Mutes are opened all the time.
+    private void WarnOfMove(InputSettings before, InputSettings after, Moment now)
+    {
+        foreach (var kind in (ReadOnlySpan<ProposalKind>)[ProposalKind.Trim, ProposalKind.Pad])
+        {
+            if (ControlValue.Of(before, kind) is not { } was || ControlValue.Of(after, kind) is not { } moved || moved.Matches(was, View.ToleranceDb))
+                continue;
+            var last = Book.All.FirstOrDefault(one => one.Kind == kind && one.Inputs.Contains(after.Input) && one.State is ProposalState.Confirmed or ProposalState.Applied or ProposalState.Unknown);
+            if (last is { State: ProposalState.Applied } && was.Matches(last.To, View.ToleranceDb) && _movedSince.Add(last.Id))
+            {
+                var alarm = Alarms.Raise(AlarmKind.ValueMoved, after.Input, now, text: $"Somebody moved what was set here: from {was} to {moved}.");
+                Alarms.End(alarm.Id, now);
+            }
+        }
+
+        _movedSince.RemoveWhere(id => Book.Find(id) is null);
     }
 
     private PatchLevels LevelsOf(int input)

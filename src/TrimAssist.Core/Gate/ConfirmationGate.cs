@@ -14,6 +14,9 @@ namespace TrimAssist.Core.Gate;
 /// </remarks>
 public sealed class ConfirmationGate(ProposalBook book)
 {
+    /// <summary>A confirmation of a picture older than this is refused: the confirmer may have seen another desk.</summary>
+    public static readonly TimeSpan OldestPicture = TimeSpan.FromSeconds(2);
+
     private readonly HashSet<Guid> _reserved = [];
 
     /// <summary>Looks at everything that needs no fresh reading. Changes nothing but the state of an expired proposal.</summary>
@@ -32,6 +35,8 @@ public sealed class ConfirmationGate(ProposalBook book)
             return new(GateCode.DigestMismatch, proposal);
         if (!confirmation.Acknowledge.ToHashSet(StringComparer.Ordinal).SetEquals(proposal.Needs))
             return new(GateCode.AcknowledgeNeeded, proposal);
+        if (confirmation.PictureAge > OldestPicture)
+            return new(GateCode.PictureStale, proposal);
         return new(link == LinkState.Live ? GateCode.Accepted : GateCode.DeskNotLive, proposal);
     }
 
@@ -86,9 +91,18 @@ public sealed class ConfirmationGate(ProposalBook book)
             && ControlValue.Of(before, one.Kind) != ControlValue.Of(after, one.Kind)
             && one.Inputs.All(input => desk.Value(input, one.Kind) is not null))
         .ToList()
-        .Select(one => one.Inputs.All(input => desk.Value(input, one.Kind) is { } now && now.Matches(one.To, desk.ToleranceDb))
-            ? book.Move(one.Id, ProposalState.Applied, "Read back later: the desk has the value.")
-            : book.Move(one.Id, ProposalState.Failed, $"Read back later: the desk is at {desk.Value(one.Input, one.Kind)}."))];
+        .Select(one => ReadLater(one, desk))];
+
+    /// <summary>Resolves one proposal that was sent and never read back, after the desk was asked anew and has answered for all its inputs.</summary>
+    /// <returns>The proposal resolved; <see langword="null"/> where there was nothing to resolve.</returns>
+    public Proposal? ResolveRead(Guid id, DeskView desk) =>
+        book.Find(id) is { State: ProposalState.Unknown } sent && sent.Inputs.All(input => desk.Value(input, sent.Kind) is not null)
+            ? ReadLater(sent, desk)
+            : null;
+
+    private Proposal ReadLater(Proposal sent, DeskView desk) => sent.Inputs.All(input => desk.Value(input, sent.Kind) is { } now && now.Matches(sent.To, desk.ToleranceDb))
+        ? book.Move(sent.Id, ProposalState.Applied, "Read back later: the desk has the value.")
+        : book.Move(sent.Id, ProposalState.Failed, $"Read back later: the desk is at {desk.Value(sent.Input, sent.Kind)}.");
 
     private static bool WasTaken(ProposalState state) =>
         state is ProposalState.Confirmed or ProposalState.Applied or ProposalState.Failed or ProposalState.Unknown;

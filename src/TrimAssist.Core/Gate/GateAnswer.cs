@@ -26,6 +26,9 @@ public enum GateCode
     /// <summary>The dangers named back are not exactly the proposal's.</summary>
     AcknowledgeNeeded,
 
+    /// <summary>The picture that was confirmed is too old to be what the confirmer meant.</summary>
+    PictureStale,
+
     /// <summary>The link to the desk is not live.</summary>
     DeskNotLive,
 
@@ -46,4 +49,5 @@ public sealed record GateAnswer(GateCode Code, Proposal? Proposal);
 /// <param name="Digest">The digest of what was shown.</param>
 /// <param name="Acknowledge">The dangers named back.</param>
 /// <param name="By">Who confirms, for the record.</param>
-public sealed record Confirmation(Guid Id, string Digest, IReadOnlyList<string> Acknowledge, string By);
+/// <param name="PictureAge">How old the picture was that the confirmer saw; <see langword="null"/> where it does not say.</param>
+public sealed record Confirmation(Guid Id, string Digest, IReadOnlyList<string> Acknowledge, string By, TimeSpan? PictureAge = null);

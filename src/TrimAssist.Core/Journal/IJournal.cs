@@ -3,6 +3,9 @@ namespace TrimAssist.Core.Journal;
 /// <summary>Takes facts that must not be forgotten. Entries are final: there is no edit and no delete.</summary>
 public interface IJournal
 {
+    /// <summary>Why the journal could not be written when that was last tried; <see langword="null"/> while it can.</summary>
+    string? Trouble { get; }
+
     /// <summary>Writes one fact; the answer comes when it is durable, or cannot be. Facts are written in the order of the calls.</summary>
     /// <param name="entry">The fact.</param>
     /// <param name="cancellationToken">Ends the waiting; the fact may still be written.</param>

@@ -56,6 +56,14 @@ public sealed class ProposalBook
         return moved;
     }
 
+    /// <summary>Adds to what became of a proposal.</summary>
+    public void Explain(Guid id, string more)
+    {
+        var explained = _byId[id] with { Outcome = $"{_byId[id].Outcome} {more}".Trim() };
+        _byId[id] = explained;
+        _changed(explained);
+    }
+
     /// <summary>Gives an open proposal the dangers that it carries now.</summary>
     public void Renew(Guid id, IReadOnlyList<string> needs, IReadOnlyList<string> affects)
     {

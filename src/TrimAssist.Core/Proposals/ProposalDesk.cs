@@ -14,11 +14,12 @@ namespace TrimAssist.Core.Proposals;
 public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<int, InputSettings> settings, Func<Guid> newId)
 {
     private readonly Dictionary<Guid, Sequence> _sequences = [];
+    private bool _mayRaise = true;
 
     /// <summary>Proposes the first step of a plan. Steps that the desk already fulfils are left out.</summary>
     /// <returns>The proposal; <see langword="null"/> where the desk's value is not known or nothing is left to do.</returns>
     public Proposal? Propose(TrimPlan plan, Moment now, TimeSpan life) =>
-        plan.Steps.Count == 0 ? null : OpenNext(new Sequence(newId(), plan, life, plan.Steps.Count, 0), now);
+        plan.Steps.Count == 0 ? null : OpenNext(new Sequence(newId(), plan, life, plan.Steps.Count, 0, Guid.Empty), now);
 
     /// <summary>Takes in that a proposal of this desk ended, and opens or closes what hangs on it.</summary>
     /// <returns>The next step, where there is one.</returns>
@@ -26,7 +27,37 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     {
         if (ended.IsOpen || ended.State == ProposalState.Confirmed || !_sequences.Remove(ended.SequenceId, out var sequence))
             return null;
-        return ended.State == ProposalState.Applied ? OpenNext(sequence, now) : null;
+        if (ended.State == ProposalState.Applied)
+            return OpenNext(sequence, now);
+        if (sequence.Steps > 1)
+            book.Explain(ended.Id, $"The rest of the sequence is closed; the desk is left at {Standing(sequence.Plan.Inputs[0])}.");
+        return null;
+    }
+
+    /// <summary>Closes the rest of every sequence whose last step has ended in another way than by a write: expired, superseded, declined.</summary>
+    public void CloseEnded(Moment now)
+    {
+        foreach (var sequence in _sequences.Values.ToList())
+        {
+            if (book.Find(sequence.Current) is not { } last)
+                _sequences.Remove(sequence.Id);
+            else if (last.State is not (ProposalState.Open or ProposalState.Confirmed))
+                Follow(last, now);
+        }
+    }
+
+    /// <summary>While rises are forbidden none is proposed, and the open ones are taken back. Their sequences go on without them: what was muted is offered to be opened.</summary>
+    public void MayRaise(bool may, Moment now)
+    {
+        _mayRaise = may;
+        if (may)
+            return;
+        foreach (var rise in book.Open.Where(open => Dangers.RiseDb(open.Kind, open.From, open.To, desk) > 0).ToList())
+        {
+            book.Move(rise.Id, ProposalState.Superseded, "The show watch began: no increases during the show.");
+            if (_sequences.Remove(rise.SequenceId, out var sequence))
+                OpenNext(sequence, now);
+        }
     }
 
     /// <summary>Looks at the dangers of every open proposal again: a mute opened or a fader raised since changes them.</summary>
@@ -63,10 +94,10 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
             var step = sequence.Plan.Steps[index];
             if (ControlValue.Of(settings(sequence.Plan.Inputs[0]), step.Kind) is not { } from)
                 return null;
-            if (from.Matches(step.To, desk.Trim?.ToleranceDb ?? 0))
+            if (from.Matches(step.To, desk.Trim?.ToleranceDb ?? 0) || (!_mayRaise && Dangers.RiseDb(step.Kind, from, step.To, desk) > 0))
                 continue;
-            _sequences[sequence.Id] = sequence with { Next = index + 1 };
             var proposal = Make(sequence, step, from, index + 1, now);
+            _sequences[sequence.Id] = sequence with { Next = index + 1, Current = proposal.Id };
             book.Add(proposal);
             return proposal;
         }
@@ -120,5 +151,17 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
             : Enumerable.Range(1, desk.Inputs).Where(other => !inputs.Contains(other) && sockets.Contains(settings(other).Socket));
     }
 
-    private sealed record Sequence(Guid Id, TrimPlan Plan, TimeSpan Life, int Steps, int Next);
+    private string Standing(int input)
+    {
+        var now = settings(input);
+        string[] words =
+        [
+            .. now.Trim is { } trim ? [$"{trim.Value:0.#} dB of trim"] : Array.Empty<string>(),
+            .. now.PadOn is { } pad ? [pad ? "pad in" : "pad out"] : Array.Empty<string>(),
+            now.Muted switch { true => "muted", false => "open", null => "mute unknown" },
+        ];
+        return string.Join(", ", words);
+    }
+
+    private sealed record Sequence(Guid Id, TrimPlan Plan, TimeSpan Life, int Steps, int Next, Guid Current);
 }

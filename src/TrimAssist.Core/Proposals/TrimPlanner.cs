@@ -40,9 +40,9 @@ public static class TrimPlanner
         if (settings.Count == 1 && desk.Pad is { } pad && PadPlan(desk, settings[0], pad, trim, wanted) is { } steps)
         {
             var padGoesIn = steps.Any(step => step is { Kind: ProposalKind.Pad, To.On: true });
-            return mayRaise || padGoesIn
+            return mayRaise
                 ? new(inputs, steps, PadAdvice(padGoesIn), evidence)
-                : Only("The pad is in and the trim near its top; not during the show.");
+                : Only(padGoesIn ? "Too hot for the lowest trim: the pad has to go in, between songs." : "The pad is in and the trim near its top; not during the show.");
         }
 
         if (Math.Abs(goal - current.Value) < Math.Max(trim.StepDb, trim.ToleranceDb) - 1e-9)

@@ -19,7 +19,7 @@ internal static class DesksApi
     {
         var replies = await Task.WhenAll(desks.All.Select(desk => desk.DescribeAsync()));
         return TypedResults.Ok(new HealthReply(
-            "ok", Version, journal.Writable, [.. replies.Select(desk => new DeskHealthReply(desk.Id, desk.State, desk.Reason))]));
+            "ok", Version, journal.Trouble is null, journal.Trouble, [.. replies.Select(desk => new DeskHealthReply(desk.Id, desk.State, desk.Reason))]));
     }
 
     internal static async Task<Ok<IReadOnlyList<DeskReply>>> ListAsync(DeskHosts desks) =>

@@ -30,7 +30,7 @@ internal static class PatchApi
         if (reason?.Length > LongestReason || reason?.Any(char.IsControl) is true)
             return Problems.BadRequest("bad-reason", $"reason is one line of at most {LongestReason} characters.");
         if (host.Description.Mute is null)
-            return Problems.Make(StatusCodes.Status409Conflict, "no-mute", "This desk's profile has no mute: no safe patch can be made.");
+            return Problems.Conflict("no-mute", "This desk's profile has no mute: no safe patch can be made.");
         return await host.AskAsync<Results<Created<PatchReply>, Ok<PatchReply>, ProblemHttpResult>>(assistant =>
         {
             var before = assistant.Patches.Find(input)?.Id;
@@ -55,8 +55,8 @@ internal static class PatchApi
         return reply switch
         {
             null => Problems.NotFound("patch"),
-            { State: PatchState.Waiting or PatchState.Lost } => Problems.Make(
-                StatusCodes.Status409Conflict, "patch-not-safe", $"Nobody said that it may be plugged. {reply.Text}"),
+            { State: PatchState.Waiting or PatchState.Lost } => Problems.Conflict(
+                "patch-not-safe", $"Nobody said that it may be plugged. {reply.Text}"),
             _ => TypedResults.Ok(reply),
         };
     }

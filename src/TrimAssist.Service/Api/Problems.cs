@@ -17,12 +17,15 @@ internal static class Problems
         GateCode.Expired => Conflict("expired", "The proposal's time is up."),
         GateCode.DigestMismatch => Conflict("digest-mismatch", "The confirmation names something other than what was shown."),
         GateCode.AcknowledgeNeeded => Conflict("acknowledge-needed", "The confirmation must name exactly the proposal's dangers."),
+        GateCode.PictureStale => Conflict("picture-stale", "The picture that was confirmed is more than 2 s old: look again."),
         GateCode.DeskNotLive => Conflict("desk-not-live", "The link to the desk is not live."),
         GateCode.ValueMoved => Conflict("value-moved", "The desk no longer has the value that the proposal started from."),
         GateCode.JournalUnavailable => Make(
             StatusCodes.Status503ServiceUnavailable, "journal-unavailable", "The confirmation could not be written down, so nothing was done."),
         _ => throw new ArgumentOutOfRangeException(nameof(code), code, "not a refusal"),
     };
+
+    public static ProblemHttpResult Conflict(string code, string detail) => Make(StatusCodes.Status409Conflict, code, detail);
 
     public static ProblemHttpResult Make(int status, string code, string detail) => TypedResults.Problem(
         detail: detail, statusCode: status, title: code.Replace('-', ' '), type: $"about:blank#{code}",
@@ -38,6 +41,4 @@ internal static class Problems
         StatusCodes.Status415UnsupportedMediaType => "json-needed",
         _ => "failed",
     };
-
-    private static ProblemHttpResult Conflict(string code, string detail) => Make(StatusCodes.Status409Conflict, code, detail);
 }

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
+using TrimAssist.Core.Assist;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Loops;
@@ -11,12 +12,17 @@ internal static class ProposalsApi
     /// <summary>How many dangers a confirmation may name; there are not that many.</summary>
     private const int MaxAcknowledge = 16;
 
+    /// <summary>A picture cannot be older than a day: what says so has another unit.</summary>
+    private const double LongestPictureAgeMs = 86_400_000;
+
     public static void Map(IEndpointRouteBuilder api)
     {
         api.MapGet("/proposals", ListAsync).WithSummary("All proposals, newest first; ?state=open for the open ones.");
         api.MapGet("/proposals/{id:guid}", GetAsync);
         api.MapPost("/proposals/{id:guid}/confirm", ConfirmAsync).WithSummary("Confirms exactly what was shown, by its digest.");
         api.MapPost("/proposals/{id:guid}/decline", DeclineAsync);
+        api.MapPost("/proposals/{id:guid}/undo", UndoAsync).WithSummary("Proposes the way back from an applied change; answers the new proposal.");
+        api.MapPost("/proposals/{id:guid}/mute-first", MuteFirstAsync).WithSummary("Proposes to mute a proposal's inputs before it; answers the mute proposal.");
     }
 
     internal static async Task<Results<Ok<IReadOnlyList<ProposalReply>>, ProblemHttpResult>> ListAsync(DeskHosts desks, string? state)
@@ -46,7 +52,10 @@ internal static class ProposalsApi
             return Problems.BadRequest("digest-missing", "A confirmation names the digest of what was shown.");
         if (request.Acknowledge?.Count > MaxAcknowledge)
             return Problems.BadRequest("bad-acknowledge", "Too many words in acknowledge.");
-        var answer = await found.Desk.ConfirmAsync(new Confirmation(id, digest, request.Acknowledge ?? [], "engineer"));
+        if (request.PictureAgeMs is { } age && !(age >= 0 && age <= LongestPictureAgeMs))
+            return Problems.BadRequest("bad-picture-age", "pictureAgeMs is a number of milliseconds from 0 up.");
+        var pictureAge = request.PictureAgeMs is { } ms ? TimeSpan.FromMilliseconds(ms) : (TimeSpan?)null;
+        var answer = await found.Desk.ConfirmAsync(new Confirmation(id, digest, request.Acknowledge ?? [], "engineer", pictureAge));
         return answer is { Code: GateCode.Accepted or GateCode.AlreadyConfirmed, Proposal: { } proposal }
             ? TypedResults.Ok(proposal.ToReply())
             : Problems.Of(answer.Code);
@@ -59,6 +68,32 @@ internal static class ProposalsApi
         var proposal = await found.Desk.AskAsync(assistant => assistant.Decline(id, found.Desk.Now()));
         return proposal is { State: ProposalState.Declined } ? TypedResults.Ok(proposal.ToReply()) : Problems.Of(GateCode.NotOpen);
     }
+
+    internal static async Task<Results<Created<ProposalReply>, ProblemHttpResult>> UndoAsync(Guid id, DeskHosts desks)
+    {
+        if (await FindAsync(id, desks) is not { } found)
+            return Problems.NotFound("proposal");
+        var (answer, proposal) = await found.Desk.AskAsync(assistant => assistant.Undo(id, found.Desk.Now()));
+        return answer switch
+        {
+            WayBack.Proposed => Made(proposal!),
+            WayBack.NotApplied => Problems.Conflict("not-applied", "It was not applied: there is nothing to take back."),
+            WayBack.ValueMoved => Problems.Conflict("value-moved", "The desk no longer has the value that was applied."),
+            WayBack.NoIncreaseNow => Problems.Conflict("no-increase", "The way back is an increase, and none is proposed during the show."),
+            _ => Problems.NotFound("proposal"),
+        };
+    }
+
+    internal static async Task<Results<Created<ProposalReply>, ProblemHttpResult>> MuteFirstAsync(Guid id, DeskHosts desks)
+    {
+        if (await FindAsync(id, desks) is not { } found)
+            return Problems.NotFound("proposal");
+        return await found.Desk.AskAsync(assistant => assistant.MuteFirst(id, found.Desk.Now())) is { } mute
+            ? Made(mute)
+            : Problems.Conflict("no-mute", "There is nothing to mute: it is muted, the desk has not said, or its profile has no mute.");
+    }
+
+    private static Created<ProposalReply> Made(Proposal proposal) => TypedResults.Created($"/api/proposals/{proposal.Id}", proposal.ToReply());
 
     private static async Task<(DeskHost Desk, Proposal Proposal)?> FindAsync(Guid id, DeskHosts desks)
     {

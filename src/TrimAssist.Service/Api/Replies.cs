@@ -8,11 +8,11 @@ using TrimAssist.Core.Proposals;
 
 namespace TrimAssist.Service.Api;
 
-/// <summary>A desk and its link.</summary>
+/// <summary>A desk and its link. While <c>journalTrouble</c> says something, nothing can be confirmed.</summary>
 public sealed record DeskReply(
     string Id, string Name, LinkState State, string Reason, int Inputs, double? FrameRate, long FramesLost, long DatagramsDropped,
     long DatagramsMalformed, long DatagramsUnmatched, long FramesHeard, bool Watching,
-    long? DatagramsOverflowed, int? ReceiveBufferBytes);
+    long? DatagramsOverflowed, int? ReceiveBufferBytes, string? JournalTrouble);
 
 /// <summary>One input as it stands now.</summary>
 public sealed record InputReply(
@@ -52,7 +52,7 @@ public sealed record CheckResultReply(
 public sealed record LoudestPassageReply(double StartS, double EndS, double LevelDbfs, double PeakDbfs);
 
 /// <summary>Whether the service serves, and how its desks are.</summary>
-public sealed record HealthReply(string Status, string Version, bool JournalWritable, IReadOnlyList<DeskHealthReply> Desks);
+public sealed record HealthReply(string Status, string Version, bool JournalWritable, string? JournalTrouble, IReadOnlyList<DeskHealthReply> Desks);
 
 /// <summary>A desk in the health answer.</summary>
 public sealed record DeskHealthReply(string Id, LinkState State, string Reason);

@@ -6,8 +6,8 @@ public sealed record CheckRequest(IReadOnlyList<int>? Inputs);
 /// <summary>Show watch on or off.</summary>
 public sealed record WatchRequest(bool? On);
 
-/// <summary>A confirmation: the digest of what was shown, and the dangers named back.</summary>
-public sealed record ConfirmRequest(string? Digest, IReadOnlyList<string>? Acknowledge);
+/// <summary>A confirmation: the digest of what was shown, the dangers named back, and (where the confirmer says) how old its picture was.</summary>
+public sealed record ConfirmRequest(string? Digest, IReadOnlyList<string>? Acknowledge, double? PictureAgeMs = null);
 
 /// <summary>Why the stage asks for a safe patch.</summary>
 public sealed record PatchRequest(string? Reason);

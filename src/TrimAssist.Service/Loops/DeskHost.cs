@@ -21,6 +21,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private static readonly TimeSpan TickEvery = TimeSpan.FromMilliseconds(100);
     private static readonly TimeSpan ReadAgainWithin = TimeSpan.FromMilliseconds(600);
 
+    private static readonly TimeSpan ReadUnknownEvery = TimeSpan.FromSeconds(2);
+
     /// <summary>How often the mutes of safe patches are read: a second must hold two lost answers.</summary>
     private static readonly TimeSpan ReadMutesEvery = TimeSpan.FromMilliseconds(300);
 
@@ -38,6 +40,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly CancellationTokenSource _stopping = new();
     private TimeSpan _lastTick;
     private TimeSpan _lastMuteRead;
+    private TimeSpan _lastUnknownRead;
 
     internal DeskHost(DeskProfile profile, AssistOptions options, DeskHostServices services)
     {
@@ -86,7 +89,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     /// <summary>Turns the show watch on or off.</summary>
     public Task WatchAsync(bool on) => _loop.RunAsync(() =>
     {
-        _assistant.Watch(on);
+        _assistant.Watch(on, Now());
         PublishDesk();
         return Task.FromResult(on);
     });
@@ -142,7 +145,16 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
             return;
         _lastTick = now.Elapsed;
         _assistant.Tick(now);
+        var trouble = LastDescribed.JournalTrouble;
         LastDescribed = Describe();
+        if (!string.Equals(trouble, LastDescribed.JournalTrouble, StringComparison.Ordinal))
+            PublishDesk();
+        if (now.Elapsed - _lastUnknownRead >= ReadUnknownEvery)
+        {
+            _lastUnknownRead = now.Elapsed;
+            _ = _keeper.ReadUnknownAsync(_session.HeardAgo);
+        }
+
         if (now.Elapsed - _lastMuteRead >= ReadMutesEvery)
         {
             _lastMuteRead = now.Elapsed;
@@ -182,7 +194,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         return new(
             Description.Id, Description.Name, _session.Link, _session.LinkReason, Description.Inputs, ReplyMapping.Level(counters.FrameRate), counters.FramesLost,
             counters.Dropped, counters.Malformed, counters.Unmatched, counters.FramesHeard, _assistant.Watching,
-            _loop.Overflowed, _loop.ReceiveBuffer);
+            _loop.Overflowed, _loop.ReceiveBuffer, _journal.Trouble);
     }
 
     [LoggerMessage(EventId = 2101, Level = LogLevel.Information, Message = "Desk {Desk} is {State}: {Reason}")]

@@ -15,10 +15,9 @@ internal sealed partial class GateJournal(IJournal journal, TimeProvider time, I
 
     private long _lost;
     private long _complainedAt;
-    private volatile bool _writable = true;
 
-    /// <summary>Whether the last line could be written.</summary>
-    public bool Writable => _writable;
+    /// <summary>Why the journal could not be written when that was last tried; <see langword="null"/> while it can.</summary>
+    public string? Trouble => journal.Trouble;
 
     /// <summary>Lines that could not be written. Confirmations are never among them: they are refused instead.</summary>
     public long Lost => Interlocked.Read(ref _lost);
@@ -39,7 +38,6 @@ internal sealed partial class GateJournal(IJournal journal, TimeProvider time, I
     private async Task<bool> DurableAsync(string desk, string kind, string body)
     {
         var result = await journal.AppendAsync(new NewEntry(Guid.CreateVersion7(time.GetUtcNow()), time.GetUtcNow(), desk, kind, 1, body), CancellationToken.None);
-        _writable = result.Durable;
         if (!result.Durable)
             Complain(kind, result.ToString());
         return result.Durable;

@@ -1,4 +1,5 @@
 using TrimAssist.Core.Assist;
+using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
@@ -19,6 +20,7 @@ internal sealed class GateKeeper(
     DeskAssistant assistant, Func<Proposal, Task> readAgain, IDeskWriter writer, GateJournal journal, Func<Moment> now, CancellationToken stopping)
 {
     private readonly Dictionary<(Guid Id, string Digest), Task<GateAnswer>> _underWay = [];
+    private bool _readsUnknown;
 
     /// <summary>Answers a confirmation. Identical ones at the same time share one answer and one write.</summary>
     public async Task<GateAnswer> ConfirmAsync(Confirmation confirmation)
@@ -54,11 +56,45 @@ internal sealed class GateKeeper(
         }
 
         if (assistant.Gate.Grant(proposal.Id, assistant.View) is not { } change)
-            return new(GateCode.ValueMoved, assistant.Book.Find(proposal.Id));
+            return Withheld(assistant.Book.Find(proposal.Id)!);
         var confirmed = assistant.Book.Find(proposal.Id);
         _ = SendAsync(change);
         return new(GateCode.Accepted, confirmed);
     }
+
+    /// <summary>Asks the desk anew about what was sent and never read back, so that it does not stay unknown when the desk can say.</summary>
+    /// <param name="heardAgo">How long ago the desk told a control's value.</param>
+    public async Task ReadUnknownAsync(Func<int, ProposalKind, TimeSpan?> heardAgo)
+    {
+        if (_readsUnknown || assistant.Link != LinkState.Live)
+            return;
+        _readsUnknown = true;
+        try
+        {
+            foreach (var sent in assistant.Book.All.Where(one => one.State == ProposalState.Unknown).ToList())
+            {
+                var asked = now().Elapsed;
+                await readAgain(sent);
+                if (sent.Inputs.All(input => heardAgo(input, sent.Kind) <= now().Elapsed - asked))
+                    assistant.ResolveRead(sent.Id, now());
+            }
+        }
+        finally
+        {
+            _readsUnknown = false;
+        }
+    }
+
+    // The confirmation is written down, and between that and the permission something came in between.
+    private GateAnswer Withheld(Proposal proposal) => new(
+        proposal.State switch
+        {
+            ProposalState.Expired => GateCode.Expired,
+            ProposalState.Declined => GateCode.NotOpen,
+            _ when assistant.Link != LinkState.Live => GateCode.DeskNotLive,
+            _ => GateCode.ValueMoved,
+        },
+        proposal);
 
     private async Task SendAsync(ConfirmedChange change)
     {

@@ -167,6 +167,19 @@ public sealed class ConfirmationGateTests
         Assert.Equal(GateCode.Accepted, _bench.Confirm(GateBench.Naming(shown, Dangers.OpenIncrease)).Code);
     }
 
+    [Theory]
+    [InlineData(0, GateCode.Accepted)]
+    [InlineData(2000, GateCode.Accepted)]
+    [InlineData(2000.1, GateCode.PictureStale)]
+    [InlineData(3_600_000, GateCode.PictureStale)]
+    public void A_picture_older_than_two_seconds_is_refused_and_not_spent(double ageMs, GateCode expected)
+    {
+        var confirmation = GateBench.Naming(_bench.ProposeTrim(14));
+
+        Assert.Equal(expected, _bench.Confirm(confirmation with { PictureAge = TimeSpan.FromMilliseconds(ageMs) }).Code);
+        Assert.Equal(expected == GateCode.Accepted ? GateCode.AlreadyConfirmed : GateCode.Accepted, _bench.Confirm(confirmation).Code);
+    }
+
     [Fact]
     public void Codes_come_in_their_order_when_several_apply()
     {

@@ -21,6 +21,16 @@ public sealed class MemoryJournal : IJournal, IJournalReader
         }
     }
 
+    /// <inheritdoc/>
+    public string? Trouble
+    {
+        get
+        {
+            lock (_guard)
+                return _refusal;
+        }
+    }
+
     /// <summary>Refuses every append from now on, with this reason; <see langword="null"/> takes them again.</summary>
     public void Refuse(string? reason)
     {

@@ -119,7 +119,7 @@ public sealed class MeterFormTests
         var assistant = new DeskAssistant(bench.Profile.Description, AssistOptions.Default, bench.Session.Settings, static _ => null, Guid.NewGuid, new NoEvents());
         assistant.OnOverload(2, 1.0, default);
         Assert.Empty(assistant.Alarms.All);
-        assistant.Watch(true);
+        assistant.Watch(true, default);
         assistant.OnReading(new MeterReading(2, 2, -6, float.NaN), default);
         assistant.OnReading(new MeterReading(2, 2.6, -6, float.NaN), default);
         assistant.OnOverload(2, 2.7, default);
