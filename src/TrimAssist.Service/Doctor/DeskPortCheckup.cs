@@ -24,7 +24,7 @@ internal sealed class DeskPortCheckup : ICheckup
         try
         {
             using var socket = new UdpDeskSocket(desk.Connection);
-            room = socket.ReceiveBuffer;
+            room = socket.ReceiveBuffer ?? 0;
         }
         catch (DeskConnectException failed)
         {

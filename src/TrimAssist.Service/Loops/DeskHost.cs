@@ -115,8 +115,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     {
         if (_meters.BeginsNewFrame(reading))
             PublishMeters();
-        _meters.Keep(reading);
-        _assistant.OnReading(reading, Now());
+        var now = Now();
+        _meters.Keep(reading, now.Elapsed);
+        _assistant.OnReading(reading, now);
     }
 
     void IDeskSink.OnOverload(int input, double timeS) => _assistant.OnOverload(input, timeS, Now());
@@ -139,8 +140,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     private void Turn()
     {
-        PublishMeters();
         var now = Now();
+        if (_meters.IsDue(now.Elapsed))
+            PublishMeters();
         if (now.Elapsed - _lastTick < TickEvery)
             return;
         _lastTick = now.Elapsed;
