@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Runtime.CompilerServices;
 using TrimAssist.Core.Alarms;
 using TrimAssist.DemoDesk;
 using TrimAssist.DemoDesk.Festival;
@@ -23,8 +24,9 @@ internal static class Soak
         var clock = new SteppedTime(TimeProvider.System.GetUtcNow());
         await using var session = await DemoSession.StartAsync("http://127.0.0.1:0", clock, CancellationToken.None);
         using var http = new HttpClient { BaseAddress = new Uri(session.Service.Urls[0]) };
+        var events = new StrongBox<long>();
         using var listening = new CancellationTokenSource();
-        var listener = FollowEventsAsync(http, listening.Token);
+        var listener = FollowEventsAsync(http, events, listening.Token);
         var client = new DemoClient(http);
         var manager = new StageManager(client, TextWriter.Null);
         await using var rows = new StreamWriter(file);
@@ -47,7 +49,7 @@ internal static class Soak
             if (wall - sampled < SampleEvery)
                 continue;
             sampled = wall;
-            await rows.WriteLineAsync(await SampleAsync(wall, clock, session, client, acts, verified));
+            await rows.WriteLineAsync(await SampleAsync(wall, clock, session, client, acts, verified, events.Value));
             await rows.FlushAsync();
         }
 
@@ -56,16 +58,14 @@ internal static class Soak
         return 0;
     }
 
-    private static long s_events;
-
-    private static async Task FollowEventsAsync(HttpClient http, CancellationToken cancellationToken)
+    private static async Task FollowEventsAsync(HttpClient http, StrongBox<long> events, CancellationToken cancellationToken)
     {
         try
         {
             await using var stream = await http.GetStreamAsync("api/events", cancellationToken);
             using var reader = new StreamReader(stream);
             while (await reader.ReadLineAsync(cancellationToken) is { } line)
-                s_events += line.StartsWith("event:", StringComparison.Ordinal) ? 1 : 0;
+                events.Value += line.StartsWith("event:", StringComparison.Ordinal) ? 1 : 0;
         }
         catch (OperationCanceledException)
         {
@@ -103,7 +103,7 @@ internal static class Soak
         return verified;
     }
 
-    private static async Task<string> SampleAsync(TimeSpan wall, SteppedTime clock, DemoSession session, DemoClient client, int acts, int verified)
+    private static async Task<string> SampleAsync(TimeSpan wall, SteppedTime clock, DemoSession session, DemoClient client, int acts, int verified, long events)
     {
         using var process = Process.GetCurrentProcess();
         var desk = await client.DeskAsync(CancellationToken.None);
@@ -112,7 +112,7 @@ internal static class Soak
         var journal = new DirectoryInfo(session.DataFolder).EnumerateFiles().Sum(one => one.Length);
         var simulated = clock.GetTimestamp() / (double)clock.TimestampFrequency;
         return FormattableString.Invariant(
-            $"{wall.TotalSeconds:0},{simulated:0},{process.WorkingSet64 / 1048576.0:0.0},{GC.GetTotalMemory(false) / 1048576.0:0.0},{Handles()},{process.Threads.Count},{journal / 1024},{acts},{proposals.Count},{alarms.Count(one => one.State != AlarmState.Withdrawn)},{verified},{desk.FramesLost},{s_events}");
+            $"{wall.TotalSeconds:0},{simulated:0},{process.WorkingSet64 / 1048576.0:0.0},{GC.GetTotalMemory(false) / 1048576.0:0.0},{Handles()},{process.Threads.Count},{journal / 1024},{acts},{proposals.Count},{alarms.Count(one => one.State != AlarmState.Withdrawn)},{verified},{desk.FramesLost},{events}");
     }
 
     private static int Handles() => Directory.Exists("/proc/self/fd") ? Directory.GetFiles("/proc/self/fd").Length : 0;

@@ -105,6 +105,7 @@ public sealed class DocumentCommandsTests
             WorkingDirectory = folder.Path,
             RedirectStandardOutput = true,
             RedirectStandardError = true,
+            UseShellExecute = false,
             Environment = { ["PATH"] = $"{folder.Path}/bin:{Environment.GetEnvironmentVariable("PATH")}" },
         })!;
         var (output, errors) = (shell.StandardOutput.ReadToEndAsync(), shell.StandardError.ReadToEndAsync());
@@ -118,18 +119,22 @@ public sealed class DocumentCommandsTests
         List<string> commands = [];
         foreach (var line in text.Split('\n').Select(line => line.Trim()))
         {
-            if (kind is null && line == "<!-- test: stop -->")
-                yield return ("stop", "");
-            else if (kind is null && line.StartsWith("```sh", StringComparison.Ordinal))
-                kind = line[5..].Trim();
-            else if (kind is not null && line == "```")
+            if (kind is null)
+            {
+                if (line == "<!-- test: stop -->")
+                    yield return ("stop", "");
+                kind = line.StartsWith("```sh", StringComparison.Ordinal) ? line[5..].Trim() : null;
+            }
+            else if (line == "```")
             {
                 yield return (kind, string.Join('\n', commands));
                 commands.Clear();
                 kind = null;
             }
-            else if (kind is not null)
+            else
+            {
                 commands.Add(line);
+            }
         }
     }
 
