@@ -9,6 +9,8 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     ChainCommand.Create(),
     CheckProfileCommand.Create(),
     DoctorCommand.Create(),
+    ListenCommand.Create(),
+    ReplayCommand.Create(),
 };
 
 var parsed = root.Parse(args);

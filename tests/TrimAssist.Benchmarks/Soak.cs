@@ -3,6 +3,7 @@ using System.Runtime.CompilerServices;
 using TrimAssist.Core.Alarms;
 using TrimAssist.DemoDesk;
 using TrimAssist.DemoDesk.Festival;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Demo;
 
 namespace TrimAssist.Benchmarks;

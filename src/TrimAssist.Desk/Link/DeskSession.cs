@@ -116,7 +116,10 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     }
 
     /// <summary>Takes in one packet. Meters go through without allocation.</summary>
-    public void Receive(ReadOnlySpan<byte> packet, SocketAddress from)
+    /// <param name="packet">The packet.</param>
+    /// <param name="from">Who sent it.</param>
+    /// <param name="sameMoment">Whether it was taken in together with the packet before: the clock need not be asked again.</param>
+    public void Receive(ReadOnlySpan<byte> packet, SocketAddress from, bool sameMoment = false)
     {
         if (!_sources.Admits(from))
         {
@@ -126,7 +129,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
             return;
         }
 
-        _now = Elapsed();
+        if (!sameMoment)
+            _now = Elapsed();
         var sender = SourceFilter.AddressOf(from);
         if (_engines.IsFormer(sender, _now))
         {
@@ -135,7 +139,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         }
 
         _received++;
-        _tap?.Received(packet, _now);
+        _tap?.Received(packet, sender, _now);
         _link.Packet(_now);
         if (TakeKnown(packet, sender))
             return;

@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Localization;
 using TrimAssist.Service.Pages.Parts;
 
 namespace TrimAssist.Service.Pages;
@@ -15,8 +16,22 @@ internal static class PageHosting
     /// <summary>Serves the page and its few static files.</summary>
     public static void MapPage(this WebApplication app)
     {
+        // The words follow whoever looks; figures are written alike in every language, with a point, as desks write them.
+        app.UseRequestLocalization(options =>
+        {
+            options.AddSupportedUICultures([.. Words.Languages.Select(one => one.Name)]).SetDefaultCulture("en");
+            options.RequestCultureProviders = [new CookieRequestCultureProvider(), new CustomRequestCultureProvider(ByBrowser)];
+        });
         app.UseAntiforgery();
         app.MapStaticAssets();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
+    }
+
+    // The first of the browser's languages that the page speaks, whatever the country behind it.
+    private static Task<ProviderCultureResult?> ByBrowser(HttpContext context)
+    {
+        var asked = context.Request.GetTypedHeaders().AcceptLanguage.OrderByDescending(one => one.Quality ?? 1).Select(one => one.Value.ToString().Split('-')[0]);
+        var spoken = asked.FirstOrDefault(one => Words.Languages.Any(language => string.Equals(language.Name, one, StringComparison.OrdinalIgnoreCase)));
+        return Task.FromResult(spoken is null ? null : new ProviderCultureResult("en", spoken));
     }
 }

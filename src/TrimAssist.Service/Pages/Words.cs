@@ -1,69 +1,151 @@
+using System.Globalization;
+using System.Resources;
+using System.Runtime.CompilerServices;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 
 namespace TrimAssist.Service.Pages;
 
-/// <summary>Every word of the page that does not come from the service's core, in one place.</summary>
+/// <summary>
+/// Every word of the page that does not come from the service's core, in the language of whoever looks: Texts.resx holds English,
+/// Texts.de.resx German. A reason or an alarm's text is the core's own and stays English; <see cref="CoreLanguage"/> marks it.
+/// </summary>
 internal static class Words
 {
-    public const string ServiceLost = "The service is not answering. This picture is old and its controls are off. It comes back by itself.";
-    public const string MetersStopped = "No meters since {at}, {s} s ago. The bars are old and the controls are off.";
-    public const string Refused = "Refused.";
-    public const string NoAnswer = "No answer from the service within a second. Look at the desk before you try again.";
-    public const string Changed = "It has just changed. Look again, then hold.";
-    public const string ChangedMute = "It has just changed. Look again, then press twice.";
-    public const string RaiseCaution = "Raising gain changes what people hear at once. Lower the fader or mute first.";
-    public const string NotSoundLevels = "Meter readings are not sound levels: this service does not measure dB SPL and does not protect hearing. Local rules and the venue decide.";
-    public const string PlugCaution = "Phantom power and plugging can send pops to loudspeakers and ears. Mute the channel first.";
-    public const string StartCheck = "Start check";
-    public const string FinishCheck = "Finish check";
-    public const string Choose = "Inputs";
-    public const string ChooseTitle = "Which inputs the check listens to";
-    public const string ChooseNamed = "Named";
-    public const string ChooseAll = "All";
-    public const string ChooseNone = "None";
-    public const string HeardEnough = "Heard enough.";
-    public const string WatchOn = "Watch the show";
-    public const string WatchOff = "End the watch";
-    public const string Watching = "Watching the show. No increase is proposed.";
-    public const string Decline = "Decline";
-    public const string Alarms = "Alarms";
-    public const string Seen = "Seen";
-    public const string Shelve = "Shelve 5 min";
-    public const string NoDesk = "No desk was given to this service.";
-    public const string NothingUrgent = "Nothing urgent.";
-    public const string ShowOnly = "Show";
-    public const string FilterAll = "All";
-    public const string FilterNeeds = "Needs you";
-    public const string FilterClipping = "Clipping";
-    public const string FilterSilent = "Silent";
-    public const string Look = "Look";
-    public const string Dark = "Dark";
-    public const string Light = "Light";
-    public const string Contrast = "High contrast";
-    public const string Compact = "Compact rows";
-    public const string Large = "Large rows";
-    public const string Keys = "Controls and marks";
-    public const string Muted = "muted";
-    public const string Pad = "pad";
-    public const string Phantom = "48 V";
-    public const string Clips = "clips";
-    public const string TrimHead = "Trim dB";
-    public const string ProposalHead = "Proposal";
+    /// <summary>The languages that the page speaks, by name and as they call themselves.</summary>
+    public static readonly IReadOnlyList<(string Name, string Called)> Languages = [("en", "English"), ("de", "Deutsch")];
+
+    /// <summary>The language of the core's own sentences, where the page speaks another: for screen readers.</summary>
+    public static string? CoreLanguage => Language is "en" ? null : "en";
+
+    /// <summary>The page's language now.</summary>
+    public static string Language => Languages.FirstOrDefault(one => string.Equals(one.Name, CultureInfo.CurrentUICulture.Name, StringComparison.Ordinal)).Name ?? "en";
+
+    // What the stage view can show.
+    private static readonly string[] States = ["Look", "None", "Waiting", "Safe", "Partly", "Settling", "Done", "Stop"];
+
+    private static readonly int[] SpansMinutes = [2, 10, 30];
+
+    /// <summary>The texts themselves: for the test that none is missing.</summary>
+    internal static readonly ResourceManager Texts = new("TrimAssist.Service.Pages.Texts", typeof(Words).Assembly);
+
+    public static string ServiceLost => Text();
+    public static string MetersStopped => Text();
+    public static string Refused => Text();
+    public static string NoAnswer => Text();
+    public static string Changed => Text();
+    public static string ChangedMute => Text();
+    public static string RaiseCaution => Text();
+    public static string NotSoundLevels => Text();
+    public static string PlugCaution => Text();
+    public static string StartCheck => Text();
+    public static string FinishCheck => Text();
+    public static string Choose => Text();
+    public static string ChooseTitle => Text();
+    public static string ChooseNamed => Text();
+    public static string ChooseAll => Text();
+    public static string ChooseNone => Text();
+    public static string HeardEnough => Text();
+    public static string WatchOn => Text();
+    public static string WatchOff => Text();
+    public static string Watching => Text();
+    public static string Decline => Text();
+    public static string Undo => Text();
+    public static string MuteFirst => Text();
+    public static string Alarms => Text();
+    public static string Seen => Text();
+    public static string Shelve => Text();
+    public static string NoDesk => Text();
+    public static string NothingUrgent => Text();
+    public static string ShowOnly => Text();
+    public static string FilterAll => Text();
+    public static string FilterNeeds => Text();
+    public static string FilterClipping => Text();
+    public static string FilterHissing => Text();
+    public static string FilterSilent => Text();
+    public static string Menu => Text();
+    public static string Views => Text();
+    public static string LanguageHead => Text("Language");
+    public static string Look => Text();
+    public static string Dark => Text();
+    public static string Light => Text();
+    public static string Contrast => Text();
+    public static string Compact => Text();
+    public static string Large => Text();
+    public static string Keys => Text();
+    public static string Muted => Text();
+    public static string Pad => Text();
+    public static string Phantom => Text();
+    public static string Clips => Text();
+    public static string Hisses => Text();
+    public static string Plugging => Text();
+    public static string TrimHead => Text();
+    public static string ProposalHead => Text();
+    public static string Review => Text();
+    public static string ReviewTitle => Text();
+    public static string UpUnticked => Text();
+    public static string HoldAll => Text();
+    public static string Taken => Text();
+    public static string NotSent => Text();
+    public static string StageAsks => Text();
+    public static string Stage => Text();
+    public static string Engineer => Text();
+    public static string StageChoose => Text();
+    public static string StageMine => Text();
+    public static string StageOthers => Text();
+    public static string StageAsk => Text();
+    public static string StagePlugged => Text();
+    public static string StageWhy => Text();
+    public static string StagePlayLoud => Text();
+    public static string StageThanks => Text();
+    public static string StageNothing => Text();
+    public static string History => Text();
+    public static string HistoryKept => Text();
+    public static string Earlier => Text();
+    public static string Later => Text();
+    public static string ToNow => Text();
+    public static string Chart => Text();
+    public static string Floor => Text();
+    public static string Target => Text();
+    public static string LegendPeak => Text();
+    public static string LegendRms => Text();
+    public static string LegendMoved => Text();
+    public static string LegendEvent => Text();
+    public static string NoAlarms => Text();
+    public static string Flood => Text();
+    public static string AlarmSound => Text();
+    public static string SoundOn => Text();
+    public static string SoundOff => Text();
+
+    /// <summary>How much of the past the history view shows, in seconds.</summary>
+    public static IReadOnlyList<(int Seconds, string Called)> Spans =>
+        [.. SpansMinutes.Select(minutes => (minutes * 60, Filled("SpanMinutes", minutes))), (3600, Filled("SpanHours", 1)), (7200, Filled("SpanHours", 2))];
+
+    /// <summary>What the stage may say that it wants to plug.</summary>
+    public static IReadOnlyList<string> StageReasons => [Text("StageSwap"), Text("StageCable"), Text("StageLeave")];
+
+    /// <summary>What the stage view's script shows in large type: a state, its word, and one sentence more.</summary>
+    public static IReadOnlyList<(string State, string Big, string More)> StageStates =>
+        [.. States.Select(state => (
+            state.ToLowerInvariant(), Text($"Stage{state}"), state is "Look" ? "" : Text($"Stage{state}More")))];
+
+    /// <summary>The paths that a mute may leave open, as the stage calls them.</summary>
+    public static IReadOnlyList<(string Path, string Called)> StagePaths =>
+        [("main", Text("StageOpenMain")), ("sends", Text("StageOpenSends")), ("direct", Text("StageOpenDirect"))];
 
     /// <summary>What the bar's marks and the controls' gestures mean: a mark's class and its words.</summary>
-    public static IReadOnlyList<(string Mark, string Text)> Key { get; } =
+    public static IReadOnlyList<(string Mark, string Text)> Key =>
     [
-        ("peak", "Level: bright to the peak, dark to the RMS."),
-        ("floor", "Hatched: the noise floor."),
-        ("passage", "Box: the loudest passage, from its level to its highest peak."),
-        ("target", "Gate: the target for the loudest show peak."),
-        ("forecast", "Dot with whiskers: the show's highest peak as predicted, and where nine in ten shows should land. An arrow: beyond the scale."),
-        ("full", "Line at 0: full scale. Beyond it the input clips."),
-        ("hold", "Trim, pad, unmute: press and hold, or focus and hold Enter or Space, until the control fills. Letting go early changes nothing."),
-        ("twice", "Mute: press, then press again within three seconds. A double click does not count."),
-        ("escape", "Escape lets go."),
+        ("peak", Text("KeyPeak")),
+        ("floor", Text("KeyFloor")),
+        ("passage", Text("KeyPassage")),
+        ("target", Text("KeyTarget")),
+        ("forecast", Text("KeyForecast")),
+        ("full", Text("KeyFull")),
+        ("hold", Text("KeyHold")),
+        ("twice", Text("KeyTwice")),
+        ("escape", Text("KeyEscape")),
     ];
 
     /// <summary>A level or gain with one decimal and a true minus; a dash where nothing is known.</summary>
@@ -80,18 +162,21 @@ internal static class Words
 
     public static string Link(LinkState state) => state switch
     {
-        LinkState.Live => "live",
-        LinkState.Stale => "meters stopped",
-        LinkState.Lost => "desk lost",
-        _ => "connecting",
+        LinkState.Live => Text("LinkLive"),
+        LinkState.Stale => Text("LinkStale"),
+        LinkState.Lost => Text("LinkLost"),
+        _ => Text("LinkConnecting"),
     };
 
-    public static string What(Proposal proposal) => proposal.Kind switch
+    public static string What(Proposal proposal) => WhatChanged(proposal.Kind, proposal.From, proposal.To);
+
+    /// <summary>A setting's way from one value to another.</summary>
+    public static string WhatChanged(ProposalKind kind, SettingValue from, SettingValue to) => kind switch
     {
-        ProposalKind.Trim => $"{Db(proposal.From.Db)} → {Db(proposal.To.Db)} dB ({Change(Rise(proposal))})",
-        ProposalKind.Pad => proposal.To.On is true ? "pad out → in" : "pad in → out",
-        ProposalKind.Mute => "open → muted",
-        _ => "muted → open",
+        ProposalKind.Trim => $"{Db(from.Db)} → {Db(to.Db)} dB ({Change(to.Db.GetValueOrDefault() - from.Db.GetValueOrDefault())})",
+        ProposalKind.Pad => Text(to.On is true ? "PadIn" : "PadOut"),
+        ProposalKind.Mute => Text("ToMuted"),
+        _ => Text("ToOpen"),
     };
 
     /// <summary>Why, in a sentence that fits a row; the whole reason stands behind it.</summary>
@@ -99,96 +184,106 @@ internal static class Words
     {
         { IsOpen: false } => proposal.Outcome ?? "",
         { Kind: ProposalKind.Trim, Steps: 1, Evidence: { PredictedShowPeakDbfs: { } peak, TargetPeakDbfs: { } target } } =>
-            $"Show peak near {Db(peak)}; target {Round(target)}.",
-        { Kind: ProposalKind.Mute, Steps: 1, Evidence.SizeDb: { } size } => $"A pop of {Round(Math.Round(size))} dB.",
-        { Steps: > 1 } => $"Step {proposal.Step} of {proposal.Steps}. {proposal.Reason}",
+            Filled("WhyTrim", Db(peak), Round(target)),
+        { Kind: ProposalKind.Mute, Steps: 1, Evidence.SizeDb: { } size } => Filled("WhyPop", Round(Math.Round(size))),
+        { Steps: > 1 } => Filled("WhyStep", proposal.Step, proposal.Steps, proposal.Reason),
         _ => proposal.Reason,
     };
 
     /// <summary>The whole reason, with whom the change reaches.</summary>
     public static string WholeReason(Proposal proposal) =>
-        proposal.Affects.Count > 0 ? $"{proposal.Reason} It reaches: {string.Join(", ", proposal.Affects)}." : proposal.Reason;
+        proposal.Affects.Count > 0 ? Filled("Reaches", proposal.Reason, string.Join(", ", proposal.Affects)) : proposal.Reason;
 
     public static string Gesture(Proposal proposal) => proposal.Kind switch
     {
-        ProposalKind.Trim => "Hold to set",
-        ProposalKind.Pad => proposal.To.On is true ? "Hold: pad in" : "Hold: pad out",
-        ProposalKind.Mute => "Mute",
-        _ => "Hold: unmute",
+        ProposalKind.Trim => Text("HoldTrim"),
+        ProposalKind.Pad => Text(proposal.To.On is true ? "HoldPadIn" : "HoldPadOut"),
+        ProposalKind.Mute => Text("PressMute"),
+        _ => Text("HoldUnmute"),
     };
 
     /// <summary>What a screen reader hears after a control's own words: input and values.</summary>
-    public static string About(Proposal proposal, string called) => $", input {called}, {What(proposal)}";
+    public static string About(Proposal proposal, string called) => Filled("AboutControl", called, What(proposal));
 
     /// <summary>What the second gesture names.</summary>
     public static string Danger(Proposal proposal)
     {
         if (proposal.Kind == ProposalKind.Mute)
-            return "Press again to mute";
+            return Text("AgainMute");
         var words = new List<string>(3);
         if (proposal.Needs.Contains(Dangers.OpenIncrease, StringComparer.Ordinal))
-            words.Add(proposal.Kind == ProposalKind.Trim ? $"It is open: up {Db(Rise(proposal))} dB at once." : "It is open: louder at once.");
+            words.Add(proposal.Kind == ProposalKind.Trim ? Filled("DangerTrim", Db(Rise(proposal))) : Text("DangerOther"));
         if (proposal.Needs.Contains(Dangers.SharedPreamp, StringComparer.Ordinal))
-            words.Add("Others share this preamp.");
-        words.Add("Hold again");
+            words.Add(Text("DangerShared"));
+        words.Add(Text("HoldAgain"));
         return string.Join(' ', words);
     }
 
-    public static string State(ProposalState state) => state switch
-    {
-        ProposalState.Confirmed => "… sent",
-        ProposalState.Applied => "✓ verified",
-        ProposalState.Failed => "✗ failed",
-        ProposalState.Unknown => "? not read back",
-        _ => "",
-    };
+    public static string State(ProposalState state) => state is ProposalState.Confirmed or ProposalState.Applied or ProposalState.Failed or ProposalState.Unknown
+        ? Text($"State{state}")
+        : "";
 
-    public static string Kind(AlarmKind kind) => kind switch
-    {
-        AlarmKind.Pop => "Pop",
-        AlarmKind.Crackle => "Crackle",
-        AlarmKind.StepUp => "Jump up",
-        AlarmKind.StepDown => "Jump down",
-        AlarmKind.Overload => "Overload",
-        AlarmKind.FlatTop => "Flat tops",
-        AlarmKind.Hot => "Hot",
-        AlarmKind.Dropout => "Drop-out",
-        AlarmKind.Ring => "Ring",
-        AlarmKind.NoiseRise => "Noise",
-        AlarmKind.DeskStale => "Desk",
-        _ => "Moved",
-    };
+    public static string Kind(AlarmKind kind) => Text($"Kind{kind}");
+
+    /// <summary>Which proposals a reviewed list leaves to their own rows.</summary>
+    public static string OneByOne(IEnumerable<string> inputs) => Filled("OneByOne", string.Join(", ", inputs));
+
+    /// <summary>An input as a screen reader names it.</summary>
+    public static string Input(string called) => Filled("InputCalled", called);
+
+    /// <summary>The window of a row in words.</summary>
+    public static string Bar(double? held, double? passage, double? floor, double? forecast) =>
+        Filled("Bar", Said(held), Said(passage), Said(floor), Said(forecast));
 
     public static string Priority(AlarmPriority priority) => priority switch
     {
-        AlarmPriority.High => "‼ now",
-        AlarmPriority.Medium => "! this song",
-        _ => "when there is time",
+        AlarmPriority.High => Text("PriorityHigh"),
+        AlarmPriority.Medium => Text("PriorityMedium"),
+        _ => Text("PriorityLow"),
     };
 
     /// <summary>How soon to act; for what is over or seen, that.</summary>
     public static string Urgency(Alarm alarm) => alarm.State switch
     {
-        AlarmState.Returned => "over",
-        AlarmState.Acknowledged => "seen",
+        AlarmState.Returned => Text("AlarmOver"),
+        AlarmState.Acknowledged => Text("AlarmSeen"),
         _ => Priority(alarm.Priority),
     };
 
-    public static string MoreAlarms(int count) => count == 1 ? "1 more" : $"{count} more";
+    /// <summary>Where an alarm stands, active or not.</summary>
+    public static string Standing(Alarm alarm) => alarm.IsActive ? Urgency(alarm) : Text($"Standing{alarm.State}");
+
+    /// <summary>How many alarms there were lately, beside what is usual.</summary>
+    public static string Rates(int lastTenMinutes, int lastHour) => Filled("Rates", lastTenMinutes, lastHour);
+
+    /// <summary>A chart in words.</summary>
+    public static string ChartDescribed(double? peak, double? floor, double target, int alarms, int changes) =>
+        Filled("ChartDescribed", Said(peak), Said(floor), Round(target), alarms, changes);
+
+    /// <summary>A time of day.</summary>
+    public static string Clock(DateTimeOffset time) => time.ToString("HH:mm:ss", CultureInfo.InvariantCulture);
+
+    public static string MoreAlarms(int count) => Filled("MoreAlarms", count);
 
     /// <summary>Where the check or the show stands, in one line.</summary>
     public static string Status(int inCheck, IReadOnlyList<string> notYet) => (inCheck - notYet.Count, notYet.Count) switch
     {
-        (var heard, 0) => $"Check: all {heard} inputs heard enough.",
-        (var heard, _) => $"Check: {heard} of {inCheck} heard enough. Not yet: {string.Join(", ", notYet)}.",
+        (var heard, 0) => Filled("CheckAll", heard),
+        (var heard, _) => Filled("CheckSome", heard, inCheck, string.Join(", ", notYet)),
     };
 
     public static string Waiting(int proposals) => proposals switch
     {
-        0 => "No proposal waits.",
-        1 => "1 proposal waits.",
-        _ => $"{proposals} proposals wait.",
+        0 => Text("WaitNone"),
+        1 => Text("WaitOne"),
+        _ => Filled("WaitMany", proposals),
     };
+
+    private static string Said(double? db) => db is { } value && double.IsFinite(value) ? Db(value) : Text("Unread");
+
+    private static string Text([CallerMemberName] string name = "") => Texts.GetString(name, CultureInfo.CurrentUICulture) ?? name;
+
+    private static string Filled(string name, params ReadOnlySpan<object?> values) => string.Format(CultureInfo.InvariantCulture, Text(name), values);
 
     private static double Rise(Proposal proposal) => proposal.To.Db.GetValueOrDefault() - proposal.From.Db.GetValueOrDefault();
 }

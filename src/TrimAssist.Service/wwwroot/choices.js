@@ -1,5 +1,5 @@
-// Filter, theme and row size: chosen with a button, kept on this device, marked for eyes and screen readers.
-const kinds = { filter: 'chooseFilter', theme: 'chooseTheme', rows: 'chooseRows' };
+// Filter, theme, row size and sound: chosen with a button, kept on this device, marked for eyes and screen readers.
+const kinds = { filter: 'chooseFilter', theme: 'chooseTheme', rows: 'chooseRows', sound: 'chooseSound' };
 const root = document.documentElement;
 export const lookChanged = new EventTarget();
 
@@ -22,6 +22,13 @@ function choose(event) {
     mark();
     lookChanged.dispatchEvent(new Event('change'));
   }
+  if (button?.dataset.chooseLanguage) speak(button.dataset.chooseLanguage);
+}
+
+// The service writes the words, so it must know: the cookie that its localization reads.
+function speak(language) {
+  document.cookie = `.AspNetCore.Culture=${encodeURIComponent(`c=en|uic=${language}`)}; path=/; max-age=31536000; samesite=strict`;
+  location.reload();
 }
 
 // One menu at a time; a press elsewhere or Escape closes it.

@@ -1,28 +1,18 @@
-// Turns a deliberate gesture into exactly one plain POST, given up after a second, never queued and never repeated by itself.
+// Turns a deliberate gesture into exactly one confirmation.
 import { isOff } from './health.js';
+import { confirm, confirmAll, say, ticked, wish } from './send.js';
 
-const holdMs = 700, secondWithinMs = 5000, tapAgainMs = 3000, tapNotBeforeMs = 300, settleMs = 1000, giveUpMs = 1000, sayMs = 8000;
+const holdMs = 700, secondWithinMs = 5000, tapAgainMs = 3000, tapNotBeforeMs = 300, settleMs = 1000;
+// What needs no gesture: nothing reaches the desk by it.
+const wishes = { decline: 'decline', undo: 'undo', muteFirst: 'mute-first' };
 const words = () => document.getElementById('words').dataset;
 const changedAt = new Map();
-let holding = null, armed = null, saying = 0;
+let holding = null, armed = null;
 
-async function post(path, body) {
-  const abort = new AbortController(), timer = setTimeout(() => abort.abort(), giveUpMs);
-  try {
-    const answer = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body), signal: abort.signal });
-    return answer.ok ? null : (await answer.json()).detail ?? words().refused;
-  } catch { return words().noAnswer; }
-  finally { clearTimeout(timer); }
-}
-
-function say(text) {
-  const line = document.getElementById('refusal');
-  clearTimeout(saying);
-  line.textContent = text; line.hidden = false;
-  saying = setTimeout(() => { line.hidden = true; line.textContent = ''; }, sayMs);
-}
-
-const shown = button => ({ id: button.dataset.confirm, digest: button.dataset.digest, needs: button.dataset.needs });
+// What a control stands for now: one proposal, or the ticked lines of a reviewed list.
+const shown = button => isAll(button) ? { id: 'all', digest: ticked(button).map(line => line.digest).join(), needs: '' }
+  : { id: button.dataset.confirm, digest: button.dataset.digest, needs: button.dataset.needs };
+const isAll = button => button.dataset.confirmAll !== undefined;
 const same = (left, right) => left.id === right.id && left.digest === right.digest && left.needs === right.needs;
 
 /** A control that came or changed while the pointer or the focus was on its row asks for a second look. */
@@ -67,30 +57,22 @@ function complete() {
   if (!button.isConnected || isOff() || !same(what, shown(button))) return;
   // A danger is named in words first; a second, equally deliberate gesture answers it.
   if (what.needs && !isArmed(button)) { arm(button, secondWithinMs); return; }
-  confirm(button, what);
+  disarm();
+  if (!isAll(button)) confirm(button, what);
+  else if (what.digest) confirmAll(button, ticked(button));
 }
 
 function tap(button) {
   if (!isArmed(button)) arm(button, tapAgainMs);
-  else if (performance.now() - armed.at >= tapNotBeforeMs) confirm(button, shown(button));
+  else if (performance.now() - armed.at >= tapNotBeforeMs) { disarm(); confirm(button, shown(button)); }
 }
 
-async function confirm(button, what) {
-  disarm();
-  button.dataset.busy = 'yes';
-  const row = button.closest('.row');
-  const refused = await post(`/api/proposals/${what.id}/confirm`, { digest: what.digest, acknowledge: what.needs ? what.needs.split(',') : [] });
-  delete button.dataset.busy;
-  if (refused) say(refused);
-  else if (document.activeElement === button || document.activeElement === document.body) row?.focus({ preventScroll: true });
-}
-
-async function decline(button) {
-  if (isOff() || button.dataset.busy) return;
-  button.dataset.busy = 'yes';
-  const refused = await post(`/api/proposals/${button.dataset.decline}/decline`, {});
-  delete button.dataset.busy;
-  if (refused) say(refused);
+// How many lines a reviewed list would confirm stands on its control.
+function count() {
+  for (const place of document.querySelectorAll('[data-ticked]')) {
+    const many = String(ticked(place.closest('button')).length);
+    if (place.textContent !== many) place.textContent = many;
+  }
 }
 
 function noteChanges(changes) {
@@ -104,6 +86,7 @@ function noteChanges(changes) {
     }
   }
   for (const button of changedAt.keys()) if (!button.isConnected) changedAt.delete(button);
+  count();
 }
 
 const controlAt = event => event.target instanceof Element ? event.target.closest('.confirm') : null;
@@ -127,11 +110,14 @@ export function listen() {
     else if (button && isPress(event)) { event.preventDefault(); if (!event.repeat) begin(button); }
   });
   document.addEventListener('keyup', letGo);
-  document.addEventListener('focusout', letGo);
+  // The press itself takes the focus from elsewhere: only a control that loses its own lets go.
+  document.addEventListener('focusout', event => { if (event.target === holding?.button) letGo(); });
   document.addEventListener('contextmenu', event => { if (controlAt(event)) event.preventDefault(); });
   document.addEventListener('click', event => {
-    const button = event.target instanceof Element ? event.target.closest('[data-decline]') : null;
-    if (button) decline(button);
+    const button = event.target instanceof Element ? event.target.closest('.decline') : null;
+    const [name, id] = Object.entries(button?.dataset ?? {}).find(([key]) => wishes[key]) ?? [];
+    if (id) wish(button, `/api/proposals/${id}/${wishes[name]}`);
   });
+  document.addEventListener('change', count);
   new MutationObserver(noteChanges).observe(document.body, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-digest', 'data-needs'] });
 }

@@ -1,11 +1,8 @@
-import { followMeters } from './meters.js';
-import { watchPicture, followCircuit, onOff } from './health.js';
-import { listen, letGo } from './controls.js';
+// What every view has: the look that was chosen, and whether its picture may be trusted.
+import { watchPicture, followCircuit, holdBackPresses } from './health.js';
 import { followChoices } from './choices.js';
 
-followMeters();
 watchPicture();
 followCircuit();
+holdBackPresses();
 followChoices();
-onOff(letGo);
-listen();

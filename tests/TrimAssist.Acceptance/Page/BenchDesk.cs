@@ -10,10 +10,10 @@ namespace TrimAssist.Acceptance.Page;
 /// <summary>A desk on a loopback socket whose players do as the test says: quiet, playing, pulling a plug, or no meters at all.</summary>
 internal sealed class BenchDesk : IAsyncDisposable
 {
-    public const int Inputs = 24;
     private const double RestDbfs = -75;
     private const int PhraseFrames = 40;
     private static readonly TimeSpan FrameLength = TimeSpan.FromMilliseconds(50);
+    private static readonly TimeSpan LongestWait = TimeSpan.FromMilliseconds(2);
     private static readonly double[] Pop = [-4, -20, -38, -56];
 
     private readonly Socket _socket = new(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
@@ -21,12 +21,18 @@ internal sealed class BenchDesk : IAsyncDisposable
     private readonly ConcurrentDictionary<int, double> _playing = new();
     private readonly ConcurrentDictionary<int, int> _popping = new();
     private readonly CancellationTokenSource _off = new();
-    private readonly Task _running;
+    private readonly TimeProvider _time;
+    private readonly Thread _running;
     private EndPoint? _subscriber;
     private long _frame;
 
-    public BenchDesk()
+    /// <summary>Switches it on.</summary>
+    /// <param name="time">The clock that it shares with the service.</param>
+    /// <param name="inputs">How many inputs it has; the first six have names.</param>
+    public BenchDesk(TimeProvider time, int inputs)
     {
+        _time = time;
+        Inputs = inputs;
         _socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
         for (var input = 1; input <= Inputs; input++)
         {
@@ -36,8 +42,11 @@ internal sealed class BenchDesk : IAsyncDisposable
             _values[Address(input, "name")] = OscArgument.Of(input <= 6 ? $"Bench {input}" : "");
         }
 
-        _running = RunAsync(_off.Token);
+        _running = new Thread(Run) { IsBackground = true, Name = "bench desk" };
+        _running.Start();
     }
+
+    public int Inputs { get; }
 
     /// <summary>Every write that the desk took, as address and value.</summary>
     public ConcurrentQueue<string> Writes { get; } = new();
@@ -53,6 +62,9 @@ internal sealed class BenchDesk : IAsyncDisposable
 
     /// <summary>Pulls a plug.</summary>
     public void PullPlug(int input) => _popping[input] = 0;
+
+    /// <summary>Moves a control by hand.</summary>
+    public void Set(int input, string control, int value) => _values[Address(input, control)] = OscArgument.Of(value);
 
     /// <summary>The writes that went to one input.</summary>
     public IReadOnlyList<string> WritesTo(int input) => [.. Writes.Where(write => write.StartsWith(string.Create(CultureInfo.InvariantCulture, $"/bench/{input}/"), StringComparison.Ordinal))];
@@ -111,29 +123,23 @@ internal sealed class BenchDesk : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await _off.CancelAsync();
-        await _running;
+        _running.Join();
         _off.Dispose();
         _socket.Dispose();
     }
 
     private static string Address(int input, string control) => string.Create(CultureInfo.InvariantCulture, $"/bench/{input}/{control}");
 
-    private async Task RunAsync(CancellationToken cancellationToken)
+    // A thread of its own, as a desk is a machine of its own: a busy thread pool must not hold its frames back.
+    private void Run()
     {
-        using var timer = new PeriodicTimer(FrameLength / 5, TimeProvider.System);
-        var began = TimeProvider.System.GetTimestamp();
-        try
+        var began = _time.GetTimestamp();
+        while (!_off.IsCancellationRequested)
         {
-            while (await timer.WaitForNextTickAsync(cancellationToken))
-            {
-                AnswerWaiting();
-                for (; TimeProvider.System.GetElapsedTime(began) >= FrameLength * (_frame + 1); _frame++)
-                    SendFrame();
-            }
-        }
-        catch (OperationCanceledException)
-        {
-            // The desk is switched off.
+            _socket.Poll(LongestWait, SelectMode.SelectRead);
+            AnswerWaiting();
+            for (; _time.GetElapsedTime(began) >= FrameLength * (_frame + 1); _frame++)
+                SendFrame();
         }
     }
 
@@ -143,13 +149,26 @@ internal sealed class BenchDesk : IAsyncDisposable
         while (_socket.Available > 0)
         {
             EndPoint from = new IPEndPoint(IPAddress.Any, 0);
-            var length = _socket.ReceiveFrom(bytes, ref from);
+            var length = Receive(bytes, ref from);
             if (!OscMessage.TryParse(bytes.AsSpan(0, length), out var message, out _) || message is null)
                 continue;
             if (message.Address == "/bench/follow")
                 _subscriber = from;
             else if (_values.ContainsKey(message.Address))
                 Answer(message, from);
+        }
+    }
+
+    private int Receive(byte[] bytes, ref EndPoint from)
+    {
+        try
+        {
+            return _socket.ReceiveFrom(bytes, ref from);
+        }
+        catch (SocketException)
+        {
+            // A service that went away refuses what was sent to it: told here, and of no matter.
+            return 0;
         }
     }
 
@@ -202,7 +221,7 @@ internal sealed class BenchDesk : IAsyncDisposable
         _ => null,
     };
 
-    private static OscArgument Blob(IEnumerable<double> levels)
+    private OscArgument Blob(IEnumerable<double> levels)
     {
         var bytes = new byte[Inputs * sizeof(float)];
         foreach (var (index, level) in levels.Index())

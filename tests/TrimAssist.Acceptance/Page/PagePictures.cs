@@ -5,69 +5,141 @@ using System.Text.Json.Nodes;
 using Microsoft.Playwright;
 using TrimAssist.Acceptance.Running;
 using Xunit;
+using static Microsoft.Playwright.Assertions;
 
 namespace TrimAssist.Acceptance.Page;
 
-/// <summary>Takes the documentation's pictures of the demo. Runs only where <c>TRIMASSIST_PICTURES</c> names a folder: eng/page-pictures.sh.</summary>
-[Collection(nameof(PageTests))]
-public sealed class PagePictures
+/// <summary>Takes the documentation's pictures. Runs only where <c>TRIMASSIST_PICTURES</c> names a folder: eng/page-pictures.sh.</summary>
+[Collection(nameof(TheBrowser))]
+public sealed class PagePictures(TheBrowser browser)
 {
-    private static readonly (string Name, int Width, int Height)[] Screens = [("", 1280, 800), ("-laptop", 1440, 900), ("-phone", 390, 844)];
+    private static readonly string[] Themes = ["dark", "light", "contrast"];
+    private static readonly Screen Tablet = new("", 1280, 800);
+    private static readonly Screen Laptop = new("-laptop", 1440, 900);
+    private static readonly Screen Phone = new("-phone", 390, 844);
+
+    private static string Folder
+    {
+        get
+        {
+            var folder = Environment.GetEnvironmentVariable("TRIMASSIST_PICTURES");
+            Assert.SkipWhen(string.IsNullOrEmpty(folder), "TRIMASSIST_PICTURES names no folder");
+            return folder;
+        }
+    }
 
     [Fact]
-    public async Task The_demo_is_photographed()
+    public async Task The_demo_is_photographed_in_every_view_and_look()
     {
-        var folder = Environment.GetEnvironmentVariable("TRIMASSIST_PICTURES");
-        Assert.SkipWhen(string.IsNullOrEmpty(folder), "TRIMASSIST_PICTURES names no folder");
+        var folder = Folder;
         var url = string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{TheProgram.FreePort(ProtocolType.Tcp)}/");
         await using var demo = TheProgram.TrimAssist("demo", "--urls", url.TrimEnd('/'));
         using var http = new HttpClient { BaseAddress = new Uri(url + "api/") };
-        using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = "/usr/bin/chromium", ChromiumSandbox = false });
 
-        await PageStage.EventuallyAsync(() => IsCheckingAsync(http), 60, () => string.Join('\n', demo.Errors));
-        await TakeAsync(browser, url, "dark", Path.Combine(folder, "check"), Screens[..1]);
-        await PageStage.EventuallyAsync(() => HasAsync(http, "trim"), 120, () => string.Join('\n', demo.Errors));
-        await TakeAsync(browser, url, "dark", Path.Combine(folder, "page"), Screens);
-        await TakeAsync(browser, url, "light", Path.Combine(folder, "light"), Screens[..1]);
-        await TakeAsync(browser, url, "contrast", Path.Combine(folder, "contrast"), Screens[..1]);
-        await PageStage.EventuallyAsync(() => HasAsync(http, "mute"), 240, () => string.Join('\n', demo.Errors));
-        await TakeAsync(browser, url, "dark", Path.Combine(folder, "alarm"), Screens[..1]);
-    }
+        await UntilAsync(demo, 60, () => HasPlayedAsync(http));
+        await TakeAsync(url, "check", Tablet);
+        await UntilAsync(demo, 120, () => HasAsync(http, "trim"));
+        await TakeAsync(url, "page", Tablet);
+        await TakeAsync(url, "page", Phone);
+        await TakeAsync(url, "page", Laptop);
+        foreach (var theme in Themes[1..])
+            await TakeAsync(url, theme, Tablet, theme);
+        await TakeAsync(url, "review", Tablet, act: page => page.Locator(".review summary").ClickAsync());
+        await UntilAsync(demo, 240, () => HasAsync(http, "mute"));
+        await TakeAsync(url, "alarm", Tablet);
+        foreach (var theme in Themes)
+            await TakeAsync(url + "history?input=7&span=120", $"history-{theme}", Tablet, theme);
+        await TakeAsync(url + "history?input=7&span=120", "history", Phone);
 
-    private static async Task TakeAsync(IBrowser browser, string url, string theme, string file, IEnumerable<(string Name, int Width, int Height)> screens)
-    {
-        foreach (var (name, width, height) in screens)
+        async Task TakeAsync(string address, string name, Screen screen, string theme = "dark", Func<IPage, Task>? act = null)
         {
-            var page = await browser.NewPageAsync(new() { ViewportSize = new() { Width = width, Height = height } });
-            await page.GotoAsync(url);
-            await page.EvaluateAsync("theme => { localStorage.setItem('trimassist.theme', theme); }", theme);
-            await page.ReloadAsync();
-            await Assertions.Expect(page.Locator("html")).Not.ToHaveAttributeAsync("data-off", "");
-            await Assertions.Expect(page.Locator(".link")).ToContainTextAsync("live");
+            var page = await OpenAsync(address, screen, theme);
+            await (act?.Invoke(page) ?? Task.CompletedTask);
             await page.WaitForTimeoutAsync(1500);
-            await page.ScreenshotAsync(new() { Path = string.Create(CultureInfo.InvariantCulture, $"{file}{name}.png") });
-            await page.CloseAsync();
+            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, name + screen.Name + ".png") });
+            await page.Context.CloseAsync();
         }
     }
 
-    private static async Task<bool> IsCheckingAsync(HttpClient http) => await AnswersAsync(http) && await HasPlayedAsync(http);
+    [Fact]
+    public async Task A_bench_is_photographed_when_the_stage_asks_when_alarms_flood_and_when_meters_stop()
+    {
+        var folder = Folder;
+        await using var stage = new PageStage(browser);
+        await stage.StartAsync();
+        await stage.ProposalsAsync();
+        var engineer = await stage.OpenAsync();
+        foreach (var theme in Themes)
+        {
+            var phone = await OpenAsync(stage.Url + "stage?input=5", Phone, theme);
+            if (theme == Themes[0])
+            {
+                await phone.Locator("[data-ask]").ClickAsync();
+                await Expect(phone.Locator(".big")).ToHaveTextAsync("Wait");
+                await PhotographAsync(phone, "stage-wait");
+                await PhotographAsync(engineer, "stage-asks");
+                await PageStage.PressTwiceAsync(engineer, engineer.Locator(".banner .confirm.mute"));
+            }
+
+            await Expect(phone.Locator(".big")).ToHaveTextAsync("Plug now");
+            await PhotographAsync(phone, $"stage-{theme}");
+            if (theme == Themes[0])
+            {
+                await phone.Context.SetOfflineAsync(true);
+                await Expect(phone.Locator(".big")).ToHaveTextAsync("Stop. Ask.");
+                await PhotographAsync(phone, "stage-stop");
+            }
+
+            await phone.Context.CloseAsync();
+        }
+
+        await stage.PostAsync("desks/bench/watch", """{"on":true}""");
+        await stage.PassAsync(4);
+        for (var input = 7; input <= 20; input++)
+            stage.Desk.PullPlug(input);
+        await Expect(engineer.Locator(".banner summary")).ToBeVisibleAsync();
+        await PhotographAsync(engineer, "flood");
+        stage.Desk.SendsMeters = false;
+        await Expect(engineer.Locator("#health")).ToContainTextAsync("No meters since");
+        await PhotographAsync(engineer, "stale");
+
+        async Task PhotographAsync(IPage page, string name)
+        {
+            await page.WaitForTimeoutAsync(800);
+            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, name + ".png") });
+        }
+    }
+
+    private async Task<IPage> OpenAsync(string address, Screen screen, string theme)
+    {
+        var context = await browser.ContextAsync(screen.Width, screen.Height, "en-GB");
+        await context.AddInitScriptAsync($"localStorage.setItem('trimassist.theme', '{theme}');");
+        var page = await context.NewPageAsync();
+        await page.GotoAsync(address);
+        await PageStage.AliveAsync(page);
+        return page;
+    }
+
+    private static Task UntilAsync(TheProgram demo, int seconds, Func<Task<bool>> holds) =>
+        PageStage.EventuallyAsync(holds, seconds, () => string.Join('\n', demo.Errors));
 
     private static async Task<bool> HasPlayedAsync(HttpClient http) =>
-        (await http.GetFromJsonAsync<JsonArray>("desks/demo/inputs"))!.Count(input => input!["loudestPassageDbfs"] is not null) > 3;
+        await GetAsync(http, "desks/demo/inputs") is { } inputs && inputs.Count(input => input!["loudestPassageDbfs"] is not null) > 3;
 
     private static async Task<bool> HasAsync(HttpClient http, string kind) =>
-        (await http.GetFromJsonAsync<JsonArray>("proposals?state=open"))!.Any(one => one!["kind"]!.GetValue<string>() == kind);
+        await GetAsync(http, "proposals?state=open") is { } open && open.Any(one => one!["kind"]!.GetValue<string>() == kind);
 
-    private static async Task<bool> AnswersAsync(HttpClient http)
+    private static async Task<JsonArray?> GetAsync(HttpClient http, string path)
     {
         try
         {
-            return (await http.GetAsync("health")).IsSuccessStatusCode;
+            return await http.GetFromJsonAsync<JsonArray>(path);
         }
         catch (HttpRequestException)
         {
-            return false;
+            return null;
         }
     }
+
+    private sealed record Screen(string Name, int Width, int Height);
 }

@@ -1,26 +1,37 @@
+using Microsoft.Playwright;
 using Xunit;
 using static Microsoft.Playwright.Assertions;
 
 namespace TrimAssist.Acceptance.Page;
 
 /// <summary>The page when the service goes away and comes again.</summary>
-[Collection(nameof(PageTests))]
-public sealed class PageReturnTests(PageStage stage) : IClassFixture<PageStage>
+[Collection(nameof(TheBrowser))]
+public sealed class PageReturnTests(TheBrowser browser) : IAsyncLifetime
 {
+    private readonly PageStage _stage = new(browser, inputs: 64);
+
+    public async ValueTask InitializeAsync() => await _stage.StartProgramAsync();
+
+    public ValueTask DisposeAsync() => _stage.DisposeAsync();
+
     [Fact]
-    public async Task It_says_so_keeps_the_picture_and_comes_back_without_a_hand()
+    public async Task It_says_so_keeps_the_picture_and_comes_back_without_a_hand_with_filter_and_scroll_as_they_were()
     {
-        PageStage.NeedsBrowser();
-        var page = await stage.OpenAsync();
+        var page = await _stage.OpenAsync();
         await page.Locator("[data-choose-filter=silent]").ClickAsync();
-        await stage.StopServiceAsync();
+        await page.EvaluateAsync("scrollTo(0, 400)");
+        await _stage.PullPowerAsync();
         await Expect(page.Locator("#health")).ToContainTextAsync("The service is not answering");
-        Assert.Equal(BenchDesk.Inputs, await page.Locator(".row").CountAsync());
+        Assert.Equal(64, await page.Locator(".row").CountAsync());
+        await page.GetByRole(AriaRole.Button, new() { Name = "Watch the show" }).EvaluateAsync("button => button.click()");
         await PageStage.AssertAccessibleAsync(page);
 
-        await stage.StartServiceAsync();
+        await _stage.StartProgramAsync();
         await Expect(page.Locator("#health")).ToBeHiddenAsync(new() { Timeout = 60_000 });
         await Expect(page.Locator(".link")).ToContainTextAsync("live");
+        await PageStage.AliveAsync(page);
         Assert.Equal("silent", await page.EvaluateAsync<string>("document.documentElement.dataset.filter"));
+        await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Watch the show" })).ToBeVisibleAsync();
+        Assert.Equal(400, await page.EvaluateAsync<int>("scrollY"));
     }
 }

@@ -7,76 +7,71 @@ using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using TrimAssist.Acceptance.Running;
+using TrimAssist.Service.Hosting;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Page;
 
-/// <summary>The whole program against a bench desk, with a real browser before it.</summary>
-public sealed class PageStage : IAsyncLifetime
+/// <summary>The whole service against a bench desk on the wire, with a real browser before it.</summary>
+/// <remarks>Service and desk live on a clock that a test may hurry while it waits for playing; the browser's clock is always the real one.</remarks>
+internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDisposable
 {
-    private const string Chromium = "/usr/bin/chromium";
+    /// <summary>Longer than a gesture must be held.</summary>
+    public const int LongEnough = 900;
+
+    private const double Hurried = 5;
     private static readonly string[] Rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
+    private readonly HurriedTime _time = new();
     private readonly int _port = TheProgram.FreePort(ProtocolType.Tcp);
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-page-");
-    private readonly Lazy<Task> _proposals;
-    private IPlaywright? _playwright;
-    private IBrowser? _browser;
-    private IPage? _page;
-    private TheProgram? _service;
+    private readonly List<IBrowserContext> _contexts = [];
+    private BenchDesk? _desk;
+    private RunningService? _service;
+    private TheProgram? _program;
+    private HttpClient? _http;
 
-    public PageStage() => _proposals = new(MakeProposalsAsync);
+    public BenchDesk Desk => _desk ??= new(_time, inputs);
 
-    internal BenchDesk Desk { get; } = new();
-
-    internal HttpClient Http { get; private set; } = null!;
-
-    internal string Url => string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{_port}/");
+    public string Url => string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{_port}/");
 
     /// <summary>What the browsers' consoles complained of, and requests that left the service.</summary>
-    internal List<string> Complaints { get; } = [];
+    public List<string> Complaints { get; } = [];
 
-    private static bool HasBrowser => File.Exists(Chromium) || Environment.GetEnvironmentVariable("CI") is "true";
+    private HttpClient Http => _http ??= new HttpClient { BaseAddress = new Uri(Url + "api/") };
 
-    public async ValueTask InitializeAsync()
+    /// <summary>Starts the service inside the test's process: quick, and on the test's clock.</summary>
+    public async Task StartAsync()
     {
-        if (!HasBrowser)
-            return;
-        Http = new HttpClient { BaseAddress = new Uri(Url + "api/") };
-        await StartServiceAsync();
-        _playwright = await Playwright.CreateAsync();
-        _browser = await _playwright.Chromium.LaunchAsync(new()
-        {
-            ExecutablePath = Chromium,
-            ChromiumSandbox = false,
-            Args = ["--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-        });
+        TheBrowser.Needed();
+        _service = await RunningService.StartAsync(
+            new ServeOptions { Profiles = [Desk.WriteProfile(_folder.FullName)], DataFolder = _folder.FullName, Urls = Url.TrimEnd('/'), Time = _time },
+            TestContext.Current.CancellationToken);
+        await LiveAsync(() => "the desk never became live");
     }
 
-    /// <summary>Skips the test where there is no browser; a build server must have one.</summary>
-    internal static void NeedsBrowser() => Assert.SkipUnless(HasBrowser, "chromium is not installed");
-
-    internal async Task StartServiceAsync()
+    /// <summary>Starts the program as a process of its own, which <see cref="PullPowerAsync"/> can end without a word.</summary>
+    public async Task StartProgramAsync()
     {
-        _service = TheProgram.TrimAssist("serve", "--desk", Desk.WriteProfile(_folder.FullName), "--data", _folder.FullName, "--urls", Url.TrimEnd('/'));
-        await EventuallyAsync(async () => (await GetAsync("desks"))?[0]?["state"]?.GetValue<string>() == "live", 60, () => string.Join('\n', _service.Errors));
+        TheBrowser.Needed();
+        _program = TheProgram.TrimAssist("serve", "--desk", Desk.WriteProfile(_folder.FullName), "--data", _folder.FullName, "--urls", Url.TrimEnd('/'));
+        await LiveAsync(() => string.Join('\n', _program.Errors));
     }
 
-    internal async Task StopServiceAsync()
+    /// <summary>Ends the program as a pulled mains lead would.</summary>
+    public async Task PullPowerAsync()
     {
-        if (_service is not null)
-            await _service.DisposeAsync();
-        _service = null;
+        await _program!.DisposeAsync();
+        _program = null;
     }
 
-    /// <summary>Closes the page that was open, opens another and waits until it is alive: its pictures follow one another.</summary>
-    internal async Task<IPage> OpenAsync(int width = 1280, int height = 800)
+    /// <summary>Opens a page in a browser context of its own and waits until it is alive.</summary>
+    public async Task<IPage> OpenAsync(string path = "", int width = 1280, int height = 800, string locale = "en-GB")
     {
-        if (_page is not null)
-            await _page.CloseAsync();
-        var page = _page = await _browser!.NewPageAsync(new() { ViewportSize = new() { Width = width, Height = height } });
+        var context = await browser.ContextAsync(width, height, locale);
+        _contexts.Add(context);
+        var page = await context.NewPageAsync();
         page.SetDefaultTimeout(30_000);
-        Assertions.SetDefaultExpectTimeout(30_000);
         page.Console += (_, message) =>
         {
             if (message.Type is "error" or "warning")
@@ -87,8 +82,14 @@ public sealed class PageStage : IAsyncLifetime
             if (!request.Url.StartsWith(Url, StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal))
                 Complaints.Add("left the service: " + request.Url);
         };
-        await page.GotoAsync(Url);
-        await Assertions.Expect(page.Locator(".link")).ToContainTextAsync("live");
+        await page.GotoAsync(Url + path);
+        await AliveAsync(page);
+        return page;
+    }
+
+    /// <summary>Waits until the page's pictures follow one another.</summary>
+    public static async Task AliveAsync(IPage page)
+    {
         await Assertions.Expect(page.Locator("#health")).ToBeHiddenAsync();
         await page.WaitForFunctionAsync("""
             () => {
@@ -97,15 +98,68 @@ public sealed class PageStage : IAsyncLifetime
               return window.pictures.size > 3;
             }
             """);
-        return page;
     }
 
-    /// <summary>Makes, once, proposals for inputs 1 (too hot), 2 and 4 (too quiet, open) and 3 (too hot), over HTTP.</summary>
-    internal Task ProposalsAsync() => _proposals.Value;
+    /// <summary>Makes proposals for inputs 1 (too hot), 2 and 4 (too quiet, open: a danger) and 3 (too hot), over HTTP.</summary>
+    public async Task ProposalsAsync()
+    {
+        var check = await PostAsync("desks/bench/checks", """{"inputs":[1,2,3,4]}""");
+        foreach (var (input, peak) in new[] { (1, -6.0), (2, -40.0), (3, -5.0), (4, -38.0) })
+            Desk.Play(input, peak);
+        JsonNode? heard = null;
+        _time.Pace = Hurried;
+        await EventuallyAsync(
+            async () => (heard = await GetAsync($"checks/{check["id"]}"))?["results"]?.AsArray().All(one => one!["withheld"] is null) is true, 60, () => $"not enough heard: {heard}");
+        for (var input = 1; input <= 4; input++)
+            Desk.Rest(input);
+        var finished = await PostAsync($"checks/{check["id"]}/finish", "{}");
+        _time.Pace = 1;
+        Assert.Equal(4, finished["proposals"]!.AsArray().Count);
+    }
 
-    internal static ILocator Row(IPage page, int input) => page.Locator(string.Create(CultureInfo.InvariantCulture, $".row:has(canvas[data-input='{input}'])"));
+    /// <summary>Lets so many seconds pass for service and desk, five times as fast as they would.</summary>
+    public async Task PassAsync(double seconds)
+    {
+        _time.Pace = Hurried;
+        await Task.Delay(TimeSpan.FromSeconds(seconds), _time, TestContext.Current.CancellationToken);
+        _time.Pace = 1;
+    }
 
-    internal static async Task HoldAsync(IPage page, ILocator control, int milliseconds)
+    /// <summary>Pulls a plug until the page shows what it should: on a busy machine the frames of one bang may arrive at once, and are taken for nothing.</summary>
+    public async Task PullPlugAsync(int input, ILocator shown)
+    {
+        await PassAsync(4);
+        for (var pull = 1; ; pull++)
+        {
+            Desk.PullPlug(input);
+            try
+            {
+                await Assertions.Expect(shown).ToBeVisibleAsync(new() { Timeout = 4000 });
+                return;
+            }
+            catch (PlaywrightException) when (pull < 4)
+            {
+                // Once more.
+            }
+        }
+    }
+
+    public static ILocator Row(IPage page, int input) => page.Locator(string.Create(CultureInfo.InvariantCulture, $".row:has(canvas[data-input='{input}'])"));
+
+    /// <summary>Lets service and desk live faster, or at the real pace of 1.</summary>
+    public void SetPace(double pace) => _time.Pace = pace;
+
+    /// <summary>Presses a mute twice, once it has been looked at for a second.</summary>
+    public static async Task PressTwiceAsync(IPage page, ILocator mute)
+    {
+        await Assertions.Expect(mute).ToBeVisibleAsync();
+        await page.WaitForTimeoutAsync(1100);
+        await mute.ClickAsync();
+        await page.WaitForTimeoutAsync(500);
+        await mute.ClickAsync();
+    }
+
+    public static async Task HoldAsync(IPage page, ILocator control, int milliseconds = LongEnough)
     {
         await control.HoverAsync();
         await page.Mouse.DownAsync();
@@ -114,7 +168,7 @@ public sealed class PageStage : IAsyncLifetime
     }
 
     /// <summary>Begins a gesture and ends it after 200 ms, both by the browser's own clock: a busy machine must not make it longer.</summary>
-    internal static Task TouchAsync(ILocator control) => control.EvaluateAsync(
+    public static Task TouchAsync(ILocator control) => control.EvaluateAsync(
         """
         button => new Promise(done => {
           const options = { bubbles: true, isPrimary: true };
@@ -124,7 +178,7 @@ public sealed class PageStage : IAsyncLifetime
         """);
 
     /// <summary>Strikes a key on the control once, likewise.</summary>
-    internal static Task StrikeAsync(ILocator control, string key) => control.EvaluateAsync(
+    public static Task StrikeAsync(ILocator control, string key) => control.EvaluateAsync(
         """
         (button, key) => new Promise(done => {
           button.dispatchEvent(new KeyboardEvent('keydown', { bubbles: true, key }));
@@ -134,27 +188,16 @@ public sealed class PageStage : IAsyncLifetime
         key);
 
     /// <summary>Asserts that the page as it stands breaks no rule of WCAG 2.2 AA that axe can see.</summary>
-    internal static async Task AssertAccessibleAsync(IPage page)
+    public static async Task AssertAccessibleAsync(IPage page)
     {
         var result = await page.RunAxe(new AxeRunOptions { RunOnly = new RunOnlyOptions { Type = "tag", Values = [.. Rules] } });
         Assert.Empty(result.Violations.Select(one => $"{one.Id}: {one.Help}: {string.Join(" | ", one.Nodes.Select(node => node.Html))}"));
     }
 
-    internal static Task EventuallyAsync(Func<Task<bool>> holds, int seconds, Func<string> otherwise) =>
+    public static Task EventuallyAsync(Func<Task<bool>> holds, int seconds, Func<string> otherwise) =>
         TheProgram.EventuallyAsync(holds, TimeSpan.FromSeconds(seconds), otherwise);
 
-    public async ValueTask DisposeAsync()
-    {
-        if (_browser is not null)
-            await _browser.DisposeAsync();
-        _playwright?.Dispose();
-        await StopServiceAsync();
-        await Desk.DisposeAsync();
-        Http?.Dispose();
-        _folder.Delete(recursive: true);
-    }
-
-    internal async Task<JsonNode?> GetAsync(string path)
+    public async Task<JsonNode?> GetAsync(string path)
     {
         try
         {
@@ -166,7 +209,7 @@ public sealed class PageStage : IAsyncLifetime
         }
     }
 
-    internal async Task<JsonNode> PostAsync(string path, string body)
+    public async Task<JsonNode> PostAsync(string path, string body)
     {
         using var answer = await Http.PostAsync(path, new StringContent(body, Encoding.UTF8, "application/json"));
         var text = await answer.Content.ReadAsStringAsync();
@@ -174,17 +217,20 @@ public sealed class PageStage : IAsyncLifetime
         return JsonNode.Parse(text)!;
     }
 
-    private async Task MakeProposalsAsync()
+    public async ValueTask DisposeAsync()
     {
-        var check = await PostAsync("desks/bench/checks", """{"inputs":[1,2,3,4]}""");
-        foreach (var (input, peak) in new[] { (1, -6.0), (2, -40.0), (3, -5.0), (4, -38.0) })
-            Desk.Play(input, peak);
-        JsonNode? heard = null;
-        await EventuallyAsync(
-            async () => (heard = await GetAsync($"checks/{check["id"]}"))?["results"]?.AsArray().All(one => one!["withheld"] is null) is true, 60, () => $"not enough heard: {heard}");
-        for (var input = 1; input <= 4; input++)
-            Desk.Rest(input);
-        var finished = await PostAsync($"checks/{check["id"]}/finish", "{}");
-        Assert.Equal(4, finished["proposals"]!.AsArray().Count);
+        foreach (var context in _contexts)
+            await context.DisposeAsync();
+        if (_service is not null)
+            await _service.DisposeAsync();
+        if (_program is not null)
+            await _program.DisposeAsync();
+        if (_desk is not null)
+            await _desk.DisposeAsync();
+        _http?.Dispose();
+        _folder.Delete(recursive: true);
     }
+
+    private Task LiveAsync(Func<string> otherwise) =>
+        EventuallyAsync(async () => (await GetAsync("desks"))?[0]?["state"]?.GetValue<string>() == "live", 60, otherwise);
 }

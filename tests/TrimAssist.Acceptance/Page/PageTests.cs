@@ -5,15 +5,13 @@ using static Microsoft.Playwright.Assertions;
 namespace TrimAssist.Acceptance.Page;
 
 /// <summary>The engineer's page in a real browser, against the whole program and a desk on the wire.</summary>
-[Collection(nameof(PageTests))]
-public sealed class PageTests : IAsyncLifetime
+[Collection(nameof(TheBrowser))]
+public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
 {
-    private const int LongEnough = 900;
-
     // Each test has a desk and a service of its own: a watch, a check or stopped meters of one must not reach another.
-    private readonly PageStage _stage = new();
+    private readonly PageStage _stage = new(browser);
 
-    public ValueTask InitializeAsync() => _stage.InitializeAsync();
+    public async ValueTask InitializeAsync() => await _stage.StartAsync();
 
     public ValueTask DisposeAsync() => _stage.DisposeAsync();
 
@@ -23,10 +21,10 @@ public sealed class PageTests : IAsyncLifetime
         var page = await OpenWithProposalsAsync();
         var control = PageStage.Row(page, 1).Locator(".act .confirm");
         await PageStage.TouchAsync(control);
-        await page.WaitForTimeoutAsync(LongEnough);
+        await page.WaitForTimeoutAsync(PageStage.LongEnough);
         Assert.Empty(_stage.Desk.WritesTo(1));
 
-        await PageStage.HoldAsync(page, control, LongEnough);
+        await PageStage.HoldAsync(page, control);
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
         Assert.Single(_stage.Desk.WritesTo(1));
         await PageStage.AssertAccessibleAsync(page);
@@ -38,15 +36,15 @@ public sealed class PageTests : IAsyncLifetime
         var page = await OpenWithProposalsAsync();
         var control = PageStage.Row(page, 2).Locator(".act .confirm");
         var danger = control.GetByText("It is open: up");
-        await PageStage.HoldAsync(page, control, LongEnough);
+        await PageStage.HoldAsync(page, control);
         await Expect(danger).ToBeVisibleAsync();
         await PageStage.AssertAccessibleAsync(page);
         await Expect(danger).ToBeHiddenAsync();
         Assert.Empty(_stage.Desk.WritesTo(2));
 
-        await PageStage.HoldAsync(page, control, LongEnough);
+        await PageStage.HoldAsync(page, control);
         await Expect(danger).ToBeVisibleAsync();
-        await PageStage.HoldAsync(page, control, LongEnough);
+        await PageStage.HoldAsync(page, control);
         await Expect(PageStage.Row(page, 2).Locator(".state")).ToHaveTextAsync("✓ verified");
         Assert.Single(_stage.Desk.WritesTo(2));
     }
@@ -59,13 +57,31 @@ public sealed class PageTests : IAsyncLifetime
         await control.FocusAsync();
         foreach (var key in new[] { "Enter", " " })
             await PageStage.StrikeAsync(control, key);
-        await page.WaitForTimeoutAsync(LongEnough);
+        await page.WaitForTimeoutAsync(PageStage.LongEnough);
         Assert.Empty(_stage.Desk.WritesTo(3));
 
         await page.Keyboard.DownAsync("Enter");
         await Expect(PageStage.Row(page, 3).Locator(".state")).ToHaveTextAsync("✓ verified");
         await page.Keyboard.UpAsync("Enter");
         Assert.Single(_stage.Desk.WritesTo(3));
+    }
+
+    [Fact]
+    public async Task A_verified_trim_is_taken_back_by_a_proposal_of_its_own()
+    {
+        var page = await OpenWithProposalsAsync();
+        var row = PageStage.Row(page, 1);
+        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
+        await row.Locator("[data-undo]").ClickAsync();
+        await Expect(row.Locator(".what")).ToContainTextAsync("→ 30.0 dB");
+        Assert.Single(_stage.Desk.WritesTo(1));
+        await page.WaitForTimeoutAsync(1100);
+        // The way back is an increase on an open input: named first, then held again.
+        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
+        Assert.Equal("/bench/1/gain 30", _stage.Desk.WritesTo(1)[^1]);
     }
 
     [Fact]
@@ -76,7 +92,7 @@ public sealed class PageTests : IAsyncLifetime
         await control.HoverAsync();
         await page.Mouse.DownAsync();
         await control.EvaluateAsync("button => { button.dataset.digest = 'another'; }");
-        await page.WaitForTimeoutAsync(LongEnough);
+        await page.WaitForTimeoutAsync(PageStage.LongEnough);
         await page.Mouse.UpAsync();
         Assert.Empty(_stage.Desk.WritesTo(4));
 
@@ -88,15 +104,59 @@ public sealed class PageTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Two_engineers_who_confirm_the_same_proposal_send_it_once_and_both_see_it_verified()
+    {
+        var (left, right) = (await OpenWithProposalsAsync(), await _stage.OpenAsync());
+        await Task.WhenAll(new[] { left, right }.Select(page => PageStage.HoldAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"))));
+        foreach (var page in new[] { left, right })
+            await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
+        Assert.Single(_stage.Desk.WritesTo(1));
+    }
+
+    [Fact]
+    public async Task By_keyboard_alone_a_check_is_chosen_and_a_trim_is_found_and_set()
+    {
+        var page = await OpenWithProposalsAsync();
+        await TabToAsync(page, "summary.tool >> text=Inputs");
+        await page.Keyboard.PressAsync("Enter");
+        await TabToAsync(page, ".inputs input >> nth=0");
+        await page.Keyboard.PressAsync("Space");
+        await Expect(page.GetByText("Inputs 5")).ToBeVisibleAsync();
+        await page.Keyboard.PressAsync("Escape");
+        await Expect(page.Locator(".inputs")).ToBeHiddenAsync();
+        Assert.Equal("SUMMARY", await page.EvaluateAsync<string>("document.activeElement.tagName"));
+
+        await TabToAsync(page, ".row .act .confirm >> nth=0");
+        await page.WaitForTimeoutAsync(1100);
+        await page.Keyboard.DownAsync("Space");
+        await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
+        await page.Keyboard.UpAsync("Space");
+        Assert.Single(_stage.Desk.WritesTo(1));
+    }
+
+    [Fact]
+    public async Task It_can_be_installed_and_a_first_view_is_light()
+    {
+        var page = await _stage.OpenAsync();
+        using var manifest = System.Text.Json.JsonDocument.Parse(await page.EvaluateAsync<string>("fetch(document.querySelector('link[rel=manifest]').href).then(answer => answer.text())"));
+        Assert.Equal("standalone", manifest.RootElement.GetProperty("display").GetString());
+        foreach (var icon in manifest.RootElement.GetProperty("icons").EnumerateArray())
+            Assert.Equal(200, await page.EvaluateAsync<int>("path => fetch(path).then(answer => answer.status)", icon.GetProperty("src").GetString()));
+        var bytes = await page.EvaluateAsync<double>("""
+            [...performance.getEntriesByType('navigation'), ...performance.getEntriesByType('resource')]
+              .filter(one => !one.name.includes('_framework/') && !one.name.includes('_blazor') && !one.name.includes('/api/'))
+              .reduce((sum, one) => sum + one.encodedBodySize, 0)
+            """);
+        Assert.InRange(bytes, 10_000, 300_000);
+    }
+
+    [Fact]
     public async Task A_pulled_plug_brings_a_mute_that_two_presses_send()
     {
-        PageStage.NeedsBrowser();
         var page = await _stage.OpenAsync();
         await _stage.PostAsync("desks/bench/watch", """{"on":true}""");
-        await page.WaitForTimeoutAsync(4000);
-        _stage.Desk.PullPlug(9);
         var mute = page.Locator(".banner .confirm.mute");
-        await Expect(mute).ToBeVisibleAsync();
+        await _stage.PullPlugAsync(9, mute);
         await PageStage.AssertAccessibleAsync(page);
 
         // A double click as one hurried hand makes it.
@@ -113,7 +173,6 @@ public sealed class PageTests : IAsyncLifetime
     [Fact]
     public async Task A_check_is_started_over_chosen_inputs_and_finished_from_the_page()
     {
-        PageStage.NeedsBrowser();
         var page = await _stage.OpenAsync();
         await page.GetByText("Inputs 6").ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "None" }).ClickAsync();
@@ -131,9 +190,8 @@ public sealed class PageTests : IAsyncLifetime
     [InlineData("contrast")]
     public async Task Every_look_is_accessible_and_is_kept(string theme)
     {
-        PageStage.NeedsBrowser();
         var page = await _stage.OpenAsync();
-        await page.GetByText("Look", new() { Exact = true }).ClickAsync();
+        await page.GetByText("Menu", new() { Exact = true }).ClickAsync();
         await page.Locator($"[data-choose-theme={theme}]").ClickAsync();
         await PageStage.AssertAccessibleAsync(page);
         await page.ReloadAsync();
@@ -141,13 +199,41 @@ public sealed class PageTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task It_speaks_the_browsers_language_or_the_one_chosen()
+    {
+        var page = await _stage.OpenAsync(locale: "de-DE");
+        await Expect(page.Locator("html")).ToHaveAttributeAsync("lang", "de");
+        await Expect(page.Locator(".banner .matter")).ToHaveTextAsync("Nichts Dringendes.");
+        await PageStage.AssertAccessibleAsync(page);
+        await page.GetByText("Menü", new() { Exact = true }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "English" }).ClickAsync();
+        await Expect(page.Locator("html")).ToHaveAttributeAsync("lang", "en");
+        await Expect(page.Locator(".banner .matter")).ToHaveTextAsync("Nothing urgent.");
+        await PageStage.AliveAsync(page);
+        await Expect(page.Locator(".banner .matter")).ToHaveTextAsync("Nothing urgent.");
+    }
+
+    [Fact]
+    public async Task Sixty_four_inputs_scroll_under_a_head_that_stays_and_large_rows_are_large()
+    {
+        await using var broad = new PageStage(browser, inputs: 64);
+        await broad.StartAsync();
+        var page = await broad.OpenAsync();
+        await page.EvaluateAsync("scrollTo(0, document.documentElement.scrollHeight)");
+        Assert.True(await page.Locator(".banner").EvaluateAsync<bool>("banner => banner.getBoundingClientRect().top >= 0"));
+        await page.GetByText("Menu", new() { Exact = true }).ClickAsync();
+        await page.Locator("[data-choose-rows=large]").ClickAsync();
+        Assert.True(await page.Locator(".row").First.EvaluateAsync<double>("row => row.getBoundingClientRect().height") >= 44);
+        await PageStage.AssertAccessibleAsync(page);
+    }
+
+    [Fact]
     public async Task Twenty_four_inputs_fit_a_small_tablet_and_a_phone_scrolls_one_way_only()
     {
-        PageStage.NeedsBrowser();
         var tablet = await _stage.OpenAsync();
         Assert.True(await tablet.EvaluateAsync<int>("document.documentElement.scrollHeight") <= 800);
         Assert.Equal(24, await tablet.Locator(".row").CountAsync());
-        var phone = await _stage.OpenAsync(390, 844);
+        var phone = await _stage.OpenAsync(width: 390, height: 844);
         Assert.Equal(390, await phone.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         await PageStage.AssertAccessibleAsync(phone);
     }
@@ -169,15 +255,27 @@ public sealed class PageTests : IAsyncLifetime
     [Fact]
     public async Task Nothing_leaves_the_service_and_the_strict_policy_is_kept()
     {
-        PageStage.NeedsBrowser();
         await _stage.OpenAsync();
         Assert.Empty(_stage.Complaints);
     }
 
     private async Task<IPage> OpenWithProposalsAsync()
     {
-        PageStage.NeedsBrowser();
         await _stage.ProposalsAsync();
         return await _stage.OpenAsync();
+    }
+
+    // As far as Tab goes, and no further than the page has controls.
+    private static async Task TabToAsync(IPage page, string selector)
+    {
+        var goal = page.Locator(selector).First;
+        for (var step = 0; step < 120; step++)
+        {
+            await page.Keyboard.PressAsync("Tab");
+            if (await goal.EvaluateAsync<bool>("one => one === document.activeElement"))
+                return;
+        }
+
+        Assert.Fail($"Tab never reached {selector}");
     }
 }

@@ -49,6 +49,27 @@ public sealed class BannerTests : BunitContext
     }
 
     [Fact]
+    public void The_stage_that_asks_comes_before_all_but_an_urgent_alarm()
+    {
+        var asked = Pictures.Mute(1) with { Reason = "The stage asks for a safe patch: Another cable" };
+        var desk = Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with { Proposals = [asked] };
+        var banner = Show(desk with { Alarms = [Pictures.Alarm(AlarmKind.Hot, 2, AlarmPriority.Medium)] });
+        Assert.Contains("Another cable", banner.Find(".matter").TextContent, StringComparison.Ordinal);
+        Assert.Equal(asked.Digest, banner.Find(".confirm.mute").GetAttribute("data-digest"));
+        Assert.Contains("Ring", Show(desk with { Alarms = [Pictures.Alarm(AlarmKind.Ring, 2)] }).Find(".matter").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Only_an_urgent_alarm_that_nobody_has_seen_is_named_to_the_sound()
+    {
+        var ring = Pictures.Alarm(AlarmKind.Ring, 1);
+        var desk = Pictures.Desk(Pictures.Input(1));
+        Assert.Equal(ring.Id.ToString(), Show(desk with { Alarms = [ring] }).Find(".banner").GetAttribute("data-urgent"));
+        Assert.Null(Show(desk with { Alarms = [ring with { State = AlarmState.Acknowledged }] }).Find(".banner").GetAttribute("data-urgent"));
+        Assert.Null(Show(desk with { Alarms = [Pictures.Alarm(AlarmKind.Hot, 1, AlarmPriority.Medium)] }).Find(".banner").GetAttribute("data-urgent"));
+    }
+
+    [Fact]
     public void Seen_and_shelve_name_the_alarm_shown()
     {
         var alarm = Pictures.Alarm(AlarmKind.Overload, 1, AlarmPriority.Medium);

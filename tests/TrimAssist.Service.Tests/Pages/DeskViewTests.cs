@@ -63,7 +63,7 @@ public sealed class DeskViewTests : BunitContext
     public void Filters_count_what_they_would_show()
     {
         var view = Show(Pictures.Desk(Pictures.Input(1), Pictures.Input(2, activity: Activity.Silent), Pictures.Input(3)) with { Proposals = [Pictures.Trim(3, 30, 20)] });
-        Assert.Equal(["All 3", "Needs you 1", "Clipping 0", "Silent 1"], view.FindAll(".filters button").Select(button => button.TextContent));
+        Assert.Equal(["All 3", "Needs you 1", "Clipping 0", "Hissing 0", "Silent 1"], view.FindAll(".filters button").Select(button => button.TextContent));
     }
 
     [Fact]

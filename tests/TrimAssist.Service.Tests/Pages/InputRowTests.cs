@@ -36,6 +36,14 @@ public sealed class InputRowTests : BunitContext
     }
 
     [Fact]
+    public void An_open_increase_offers_to_mute_first_where_mutes_stand()
+    {
+        var rise = Pictures.Trim(1, 20, 29, Dangers.OpenIncrease);
+        Assert.NotNull(Show(rise).Find($"[data-mute-first='{rise.Id}']").Closest(".flags"));
+        Assert.Empty(Show(Pictures.Trim(1, 30, 24)).FindAll("[data-mute-first]"));
+    }
+
+    [Fact]
     public void A_mute_has_another_place_and_another_gesture_than_a_trim()
     {
         var row = Show(Pictures.Mute(1), Pictures.Trim(1, 30, 24));
@@ -58,12 +66,20 @@ public sealed class InputRowTests : BunitContext
     [InlineData(ProposalState.Applied, "✓ verified")]
     [InlineData(ProposalState.Failed, "✗ failed")]
     [InlineData(ProposalState.Unknown, "? not read back")]
-    public void What_became_of_it_is_said_in_words_and_there_is_nothing_left_to_press(ProposalState state, string words)
+    public void What_became_of_it_is_said_in_words_and_there_is_nothing_left_to_confirm(ProposalState state, string words)
     {
         var row = Show(Pictures.Trim(1, 30, 24) with { State = state, Outcome = "The desk answered." });
         Assert.Equal(words, row.Find(".state").TextContent);
         Assert.Equal("The desk answered.", row.Find(".why").TextContent);
-        Assert.Empty(row.FindAll("button"));
+        Assert.Empty(row.FindAll(".confirm"));
+    }
+
+    [Fact]
+    public void Only_what_was_verified_can_be_taken_back()
+    {
+        var proposal = Pictures.Trim(1, 30, 24) with { State = ProposalState.Applied };
+        Assert.Equal(proposal.Id.ToString(), Show(proposal).Find("[data-undo]").GetAttribute("data-undo"));
+        Assert.Empty(Show(proposal with { State = ProposalState.Unknown }).FindAll("[data-undo]"));
     }
 
     [Fact]

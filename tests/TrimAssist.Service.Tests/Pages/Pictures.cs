@@ -26,6 +26,7 @@ internal static class Pictures
         Inputs = inputs,
         Proposals = [],
         Alarms = [],
+        Patches = [],
         CheckWords = new Dictionary<int, string?>(),
     };
 

@@ -53,6 +53,22 @@ public sealed class RowPictureTests
         Assert.Equal([false, clipping], rows.Select(row => row.Clipping));
     }
 
+    [Theory]
+    [InlineData(-50, -21, true)]
+    [InlineData(-52, -21, false)]
+    [InlineData(-61, -40, false)]
+    public void A_noise_floor_that_is_heard_and_near_the_playing_marks_the_row_as_hissing(double floor, double passage, bool hissing) =>
+        Assert.Equal(hissing, Row(Pictures.Desk(Pictures.Input(1) with { NoiseFloorDbfs = floor, LoudestPassageDbfs = passage })).Hissing);
+
+    [Fact]
+    public void Only_an_input_without_name_playing_and_proposal_is_unused()
+    {
+        var silent = Pictures.Input(1) with { LoudestPassageDbfs = null };
+        Assert.True(Row(Pictures.Desk(silent)).Unused);
+        Assert.False(Row(Pictures.Desk(silent) with { Proposals = [Pictures.Mute(1)] }).Unused);
+        Assert.False(Row(Pictures.Desk(Pictures.Input(1, "Kick") with { LoudestPassageDbfs = null })).Unused);
+    }
+
     [Fact]
     public void An_input_that_is_not_known_to_play_counts_as_silent() =>
         Assert.True(Row(Pictures.Desk(Pictures.Input(1, activity: Activity.Unknown))).Silent);

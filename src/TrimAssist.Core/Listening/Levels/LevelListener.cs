@@ -10,6 +10,9 @@ public sealed class LevelListener(int input, MeterTraits traits)
 {
     // a meter lags the desk's report of a change by a frame or two, in either direction
     private const double ChangeGuardS = 0.2;
+
+    // thirty years: what claims to be later is no time
+    private const double LatestS = 1e9;
     private readonly LevelTape _tape = new(traits.FrameS);
     private readonly FallBack _fallBack = new(traits.ReleaseDbPerS);
     private readonly StandstillWatch _standstill = new();
@@ -28,7 +31,7 @@ public sealed class LevelListener(int input, MeterTraits traits)
     /// <summary>Takes one frame. Allocates nothing.</summary>
     public void Observe(in MeterReading reading)
     {
-        if (!(reading.TimeS > _lastS) || !double.IsFinite(reading.TimeS) || reading.TimeS < 0)
+        if (!(reading.TimeS > _lastS) || reading.TimeS is < 0 or > LatestS)
         {
             OutOfOrder++;
             return;

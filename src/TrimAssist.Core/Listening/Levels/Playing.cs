@@ -10,8 +10,9 @@ internal sealed record Playing(double ActiveS, double ThresholdDbfs, double Peak
     private const double RestDb = 10;
     private const double SpillDb = 25;
 
-    // no working input's noise peaks this high: what is steady and above it has been playing without a rest
-    private const double HighestRestDbfs = -35;
+    /// <summary>No working input's noise peaks this high: what is steady and above it has been playing without a rest.</summary>
+    public const double HighestRestDbfs = -35;
+
     private const double HangoverS = 0.5;
     private const double TypicalShare = 0.15;
 

@@ -1,6 +1,6 @@
 namespace TrimAssist.Core.Listening.Levels;
 
-/// <summary>Finds a meter that is stuck: the very same reading for five seconds, well above the lowest one heard.</summary>
+/// <summary>Finds a meter that is stuck: the very same reading for five seconds, well above the lowest one heard or above any rest.</summary>
 /// <remarks>A meter at rest at its lowest value is not stuck. A steady tone from a generator looks the same, and is no playing either.</remarks>
 internal sealed class StandstillWatch
 {
@@ -28,7 +28,7 @@ internal sealed class StandstillWatch
             return;
         }
 
-        if (StuckSinceS is not null || timeS - _sinceS < LimitS || peakDb < _lowest + AboveRestDb)
+        if (StuckSinceS is not null || timeS - _sinceS < LimitS || peakDb < Math.Min(_lowest + AboveRestDb, Playing.HighestRestDbfs))
             return;
         (StuckSinceS, Count) = (_sinceS, Count + 1);
     }

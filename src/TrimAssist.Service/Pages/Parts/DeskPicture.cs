@@ -64,6 +64,7 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider ti
                 one => one.IsOpen || one.CreatedAt.Elapsed >= (assistant.LatestCheckOf(one.Input)?.StartedAt.Elapsed ?? TimeSpan.MaxValue))],
             Alarms = [.. assistant.Alarms.All.Where(alarm => alarm.IsActive).OrderByDescending(alarm => alarm.State != Core.Alarms.AlarmState.Acknowledged)
                 .ThenByDescending(alarm => alarm.Priority).ThenByDescending(alarm => alarm.At.Elapsed)],
+            Patches = [.. assistant.Patches.All],
             Check = check,
             CheckWords = words,
         };
@@ -71,17 +72,10 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider ti
 
     private static async Task ListenAsync(EventClient client, ChannelWriter<bool> wake, CancellationToken cancellationToken)
     {
-        try
+        await foreach (var item in client.ReadAsync(cancellationToken))
         {
-            await foreach (var item in client.ReadAsync(cancellationToken))
-            {
-                if (item.Id is not null)
-                    wake.TryWrite(true);
-            }
-        }
-        catch (OperationCanceledException)
-        {
-            // The page is gone.
+            if (item.Id is not null)
+                wake.TryWrite(true);
         }
     }
 }

@@ -2,6 +2,7 @@ using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 
 namespace TrimAssist.Service.Pages.Parts;
@@ -39,6 +40,9 @@ public sealed record DeskSnapshot
     /// <summary>Active alarms, the most urgent first; those already seen come last.</summary>
     public required IReadOnlyList<Alarm> Alarms { get; init; }
 
+    /// <summary>The safe patch asked for last on each input that had one.</summary>
+    public required IReadOnlyList<SafePatch> Patches { get; init; }
+
     /// <summary>The check begun last.</summary>
     public SoundCheck? Check { get; init; }
 
@@ -53,6 +57,9 @@ public sealed record DeskSnapshot
 
     /// <summary>Proposals that wait for the engineer.</summary>
     public int Waiting => Proposals.Count(one => one.IsOpen);
+
+    /// <summary>The safe patch of an input; <see langword="null"/> where none was asked for.</summary>
+    public SafePatch? PatchOf(int input) => Patches.FirstOrDefault(patch => patch.Inputs.Contains(input));
 
     /// <summary>An input as it is called: number and name.</summary>
     public string Called(int input) => Inputs[input - 1].Settings.Label is { Length: > 0 } name ? $"{input} {name}" : $"{input}";

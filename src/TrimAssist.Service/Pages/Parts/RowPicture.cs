@@ -9,9 +9,17 @@ namespace TrimAssist.Service.Pages.Parts;
 /// <param name="Change">The trim or pad proposal to show: an open one first, else what became of the last.</param>
 /// <param name="Mute">The open mute or unmute proposal: it has a place of its own.</param>
 /// <param name="Clipping">Whether an active alarm says that the input clips or runs hot.</param>
+/// <param name="Hissing">Whether an active alarm says that its noise rose, or its noise floor is near its loudest passage.</param>
+/// <param name="Plugging">Whether somebody on stage may hold its plug: a safe patch is under way and its mute is on.</param>
 /// <param name="Word">What the running or last check has to say, where there is no proposal.</param>
-public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute, bool Clipping, string? Word)
+public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute, bool Clipping, bool Hissing, bool Plugging, string? Word)
 {
+    /// <summary>A loudest passage less than this above the noise floor is heard with its noise: common practice.</summary>
+    private const double LeastDistanceDb = 30;
+
+    /// <summary>A noise floor below this disturbs nobody, however soft the playing: common practice.</summary>
+    private const double QuietFloorDbfs = -60;
+
     /// <summary>The input's number.</summary>
     public int Input => Live.Settings.Input;
 
@@ -20,6 +28,9 @@ public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute
 
     /// <summary>Whether nothing is played on it.</summary>
     public bool Silent => Live.Activity != Activity.Playing;
+
+    /// <summary>Whether nobody has named it and nothing was ever heard on it.</summary>
+    public bool Unused => string.IsNullOrWhiteSpace(Live.Settings.Label) && Live.LoudestPassageDbfs is null && Spoken is null;
 
     /// <summary>What the proposal column speaks about: the open change, else an open mute, else what became of the last change.</summary>
     public Proposal? Spoken => Change is { IsOpen: true } ? Change : Mute ?? Change;
@@ -38,6 +49,9 @@ public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute
             change,
             mine.Find(one => one.IsOpen && one.Kind is (ProposalKind.Mute or ProposalKind.Unmute)),
             now.Alarms.Any(alarm => alarm.Input == input && alarm.Kind is (AlarmKind.Overload or AlarmKind.FlatTop or AlarmKind.Hot)),
+            now.Alarms.Any(alarm => alarm.Input == input && alarm.Kind == AlarmKind.NoiseRise)
+                || (live is { NoiseFloorDbfs: >= QuietFloorDbfs and var floor, LoudestPassageDbfs: { } passage } && passage - floor < LeastDistanceDb),
+            now.PatchOf(input) is { IsHeld: true },
             now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Sentence(remark) : (now.Checking && now.CheckWords.ContainsKey(input) ? Words.HeardEnough : null));
     }
 

@@ -1,0 +1,63 @@
+// What goes to the service: plain POSTs, each given up after a second, never queued and never repeated by themselves.
+import { isOff, pictureAgeMs } from './health.js';
+
+const giveUpMs = 1000, sayMs = 8000;
+const words = () => document.getElementById('words').dataset;
+let saying = 0;
+
+/** Sends one POST. Answers null where it was taken, else why not; unanswered where nobody said anything. */
+export async function post(path, body) {
+  const abort = new AbortController(), timer = setTimeout(() => abort.abort(), giveUpMs);
+  try {
+    const answer = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body), signal: abort.signal });
+    return answer.ok ? null : { why: (await answer.json()).detail ?? words().refused };
+  } catch { return { why: words().noAnswer, unanswered: true }; }
+  finally { clearTimeout(timer); }
+}
+
+/** Says for a while what went wrong. */
+export function say(text) {
+  const line = document.getElementById('refusal');
+  clearTimeout(saying);
+  line.textContent = text; line.hidden = false;
+  saying = setTimeout(() => { line.hidden = true; line.textContent = ''; }, sayMs);
+}
+
+/** Confirms one proposal, named by the digest of what was shown. */
+const confirmation = ({ id, digest, needs }) =>
+  post(`/api/proposals/${id}/confirm`, { digest, acknowledge: needs ? needs.split(',') : [], pictureAgeMs: pictureAgeMs() });
+
+async function busy(button, work) {
+  if (button.dataset.busy) return;
+  button.dataset.busy = 'yes';
+  try { return await work(); } finally { delete button.dataset.busy; }
+}
+
+export const confirm = (button, what) => busy(button, async () => {
+  const row = button.closest('.row'), refused = await confirmation(what);
+  if (refused) say(refused.why);
+  else if (document.activeElement === button || document.activeElement === document.body) row?.focus({ preventScroll: true });
+});
+
+/** The ticked lines of a reviewed list, as they stand now. */
+export const ticked = button => [...button.closest('.sheet').querySelectorAll('[data-tick]:checked:not(:disabled)')]
+  .map(tick => ({ id: tick.dataset.tick, digest: tick.dataset.digest, needs: '' }));
+
+/** One after another, each with its own answer in its own line. Where one stays unanswered the rest is not sent: the network is in doubt. */
+export const confirmAll = (button, lines) => busy(button, async () => {
+  const tell = (line, text) => { const place = document.querySelector(`[data-outcome="${line.id}"]`); if (place) place.textContent = text; };
+  for (const [index, line] of lines.entries()) {
+    const refused = isOff() ? { why: words().notSent, unanswered: true } : await confirmation(line);
+    tell(line, refused ? refused.why : words().taken);
+    if (!refused?.unanswered) continue;
+    for (const left of lines.slice(index + 1)) tell(left, words().notSent);
+    return;
+  }
+});
+
+/** Sends a plain wish (decline, undo): nothing reaches the desk by it. */
+export const wish = (button, path) => busy(button, async () => {
+  if (isOff()) return;
+  const refused = await post(path, {});
+  if (refused) say(refused.why);
+});
