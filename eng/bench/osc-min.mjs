@@ -1,12 +1,13 @@
 // The same bytes through npm's osc-min: decode, and encode, in nanoseconds per message; the least of many short batches.
 // Usage: node osc-min.mjs FOLDER-WITH-node_modules
-import { createRequire } from "node:module";
 import path from "node:path";
+import { pathToFileURL } from "node:url";
 
-const require = createRequire(path.resolve(process.argv[2] ?? ".", "package.json"));
-const osc = require("osc-min");
-const packets = Array.from({ length: 64 }, (_, i) => Buffer.from(osc.toBuffer({
-  address: `/lv/${String(i + 1).padStart(2, "0")}`, args: [{ type: "float", value: -60 + i / 2 }] })));
+const osc = await import(pathToFileURL(path.resolve(process.argv[2] ?? ".", "node_modules/osc-min/dist/index.js")));
+const packets = Array.from({ length: 64 }, (_, i) => {
+  const view = osc.toBuffer({ address: `/lv/${String(i + 1).padStart(2, "0")}`, args: [{ type: "float", value: -60 + i / 2 }] });
+  return Buffer.from(view.buffer, view.byteOffset, view.byteLength);
+});
 const messages = packets.map((packet) => osc.fromBuffer(packet));
 
 function least(work) {

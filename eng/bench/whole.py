@@ -141,13 +141,11 @@ def run_memory(options):
             with serve(options, folder, [profile(folder, n, first + n, 64, "blob") for n in range(count)]) as service:
                 time.sleep(2)
                 idle = service.resident_mib()
-                stream = urllib.request.urlopen(service.url + "/api/events", timeout=options.seconds + 30)
                 reader = subprocess.Popen(["curl", "-sN", service.url + "/api/events"], stdout=subprocess.DEVNULL)
                 load = desks(first, count, 64, 50, options.seconds, "blob")
                 load.wait()
                 loaded = service.resident_mib()
                 reader.kill()
-                stream.close()
                 answer[f"desks{count}"] = {"idleMib": round(idle, 1), "loadedMib": round(loaded, 1), "threads": service.threads()}
     return answer
 

@@ -10,6 +10,7 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     ReportCommand.Create(),
     ForgetPlayerCommand.Create(),
     CheckProfileCommand.Create(),
+    DoctorCommand.Create(),
     ListenCommand.Create(),
     ReplayCommand.Create(),
     JournalCommand.Create(),

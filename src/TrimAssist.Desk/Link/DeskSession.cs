@@ -35,6 +35,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     private readonly SubscriptionKeeper _subscriptions;
     private readonly FreshReads _reads;
     private readonly EngineWatch _engines;
+    private readonly MeterSource[] _apart;
     private readonly MeterSource _pace;
     private readonly FrameRate _rate;
     private readonly NoteLimit _droppedNotes = new();
@@ -72,6 +73,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _ask = (kind, input) => Ask(kind, input);
         Words = new AwaitedWords(Ask);
         _engines = new EngineWatch(_link.StaleAfterS);
+        // Where several sources speak in one message, the general way hears them all.
+        _apart = [.. _meters.GroupBy(meter => meter.Name, StringComparer.Ordinal).Where(same => same.Count() == 1).SelectMany(same => same)];
         _pace = LevelMeters.MinBy(meter => meter.FrameS)!;
         _rate = new FrameRate(_pace.FrameS);
     }
@@ -113,7 +116,10 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     }
 
     /// <summary>Takes in one packet. Meters go through without allocation.</summary>
-    public void Receive(ReadOnlySpan<byte> packet, SocketAddress from)
+    /// <param name="packet">The packet.</param>
+    /// <param name="from">Who sent it.</param>
+    /// <param name="sameMoment">Whether it was taken in together with the packet before: the clock need not be asked again.</param>
+    public void Receive(ReadOnlySpan<byte> packet, SocketAddress from, bool sameMoment = false)
     {
         if (!_sources.Admits(from))
         {
@@ -123,7 +129,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
             return;
         }
 
-        _now = Elapsed();
+        if (!sameMoment)
+            _now = Elapsed();
         var sender = SourceFilter.AddressOf(from);
         if (_engines.IsFormer(sender, _now))
         {
@@ -134,6 +141,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _received++;
         _tap?.Received(packet, sender, _now);
         _link.Packet(_now);
+        if (TakeKnown(packet, sender))
+            return;
         var reader = new OscPacketReader(packet);
         while (reader.TryReadMessage(out var message))
             Take(ref message, sender);
@@ -248,6 +257,23 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         ProposalKind.Pad => ControlKind.Pad,
         _ => ControlKind.Mute,
     };
+
+    // Most packets are one meter message of the same form as the one before.
+    private bool TakeKnown(ReadOnlySpan<byte> packet, ReadOnlySpan<byte> sender)
+    {
+        foreach (var meter in _apart)
+        {
+            if (!meter.TryRead(packet, out var input, out var value))
+                continue;
+            if (!_engines.Admits(sender, _now, out var takesOver))
+                return true;
+            if (takesOver)
+                TakeOver(sender);
+            return meter.Give(input, value, _now, order: 0) == Taken.Heard;
+        }
+
+        return false;
+    }
 
     private void Take(ref OscMessageReader message, ReadOnlySpan<byte> sender)
     {

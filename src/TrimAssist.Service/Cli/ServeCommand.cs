@@ -10,32 +10,25 @@ internal static class ServeCommand
 {
     public static Command Create()
     {
-        var desks = new Option<string[]>("--desk")
-        {
-            Description = "A desk profile (TOML); may be given several times.",
-            Required = true,
-            Arity = ArgumentArity.OneOrMore,
-        };
+        var desks = new Option<string[]>("--desk") { Description = "A desk profile (TOML); may be given several times." };
         var acts = new Option<string[]>("--act") { Description = "An act's input list (CSV); several in running order. The first act is on.", Arity = ArgumentArity.OneOrMore };
-        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder };
-        var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
+        var data = new Option<string?>("--data") { Description = "Where the journal lives." };
+        var urls = new Option<string?>("--urls") { Description = $"Where to serve the page; {ServeOptions.DefaultUrl} unless told." };
+        var config = new Option<string?>("--config") { Description = "A settings file (JSON): desks, data, urls. The environment's TRIMASSIST_DESKS, _DATA, _URLS go before it." };
         var record = new Option<string?>("--record") { Description = "A new file that the raw link of every desk is recorded into, for replay." };
         var certificate = new Option<string?>("--certificate") { Description = "A certificate (PEM) for https addresses; needs --certificate-key." };
         var key = new Option<string?>("--certificate-key") { Description = "The certificate's private key (PEM)." };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls, record, certificate, key };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls, config, record, certificate, key };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
-            await using var running = await RunningService.StartAsync(
-                new ServeOptions
-                {
-                    Profiles = parsed.GetRequiredValue(desks),
-                    InputLists = parsed.GetValue(acts) ?? [],
-                    DataFolder = parsed.GetRequiredValue(data),
-                    Urls = parsed.GetRequiredValue(urls),
-                    RecordFile = parsed.GetValue(record),
-                    Certificate = ReadCertificate(parsed.GetValue(certificate), parsed.GetValue(key)),
-                },
-                cancellationToken);
+            var said = new ServeSettings.Said(parsed.GetValue(config), parsed.GetValue(desks), parsed.GetValue(data), parsed.GetValue(urls));
+            var options = ServeSettings.Read(said, Environment.GetEnvironmentVariable) with
+            {
+                InputLists = parsed.GetValue(acts) ?? [],
+                RecordFile = parsed.GetValue(record),
+                Certificate = ReadCertificate(parsed.GetValue(certificate), parsed.GetValue(key)),
+            };
+            await using var running = await RunningService.StartAsync(options, cancellationToken);
             await Console.Error.WriteLineAsync($"The page is at {string.Join(" and ", running.Urls)} - stop with Ctrl+C.");
             await running.WaitAsync(cancellationToken);
             return CommandRunner.Done;

@@ -21,6 +21,9 @@ internal sealed class DemoSession : IAsyncDisposable
 
     public BuiltInDesk Desk { get; }
 
+    /// <summary>Where the journal of this run lives.</summary>
+    public string DataFolder => _data.FullName;
+
     public RunningService Service { get; }
 
     /// <summary>Starts both. The journal lives in a folder of its own that is thrown away afterwards.</summary>

@@ -34,7 +34,7 @@ internal sealed class RunningService : IAsyncDisposable
     /// <exception cref="UsageException">A profile cannot be used.</exception>
     /// <exception cref="WorkFailedException">A port or the journal cannot be had.</exception>
     public static Task<RunningService> StartAsync(ServeOptions options, CancellationToken cancellationToken) =>
-        StartAsync(options, ReadProfiles(options.Profiles), cancellationToken);
+        StartAsync(options, ProfileFiles.Read(options.Profiles), cancellationToken);
 
     /// <summary>Starts everything with profiles already read.</summary>
     public static async Task<RunningService> StartAsync(
@@ -91,18 +91,6 @@ internal sealed class RunningService : IAsyncDisposable
             var code = app.Services.GetRequiredService<PairingDesk>().Open("engineer", Role.Engineer, null);
             await Console.Error.WriteLineAsync($"To pair the engineer's device, open /pair there within {PairingDesk.Life.TotalMinutes:0} minutes and type {code.Code}.");
         }
-    }
-
-    private static DeskProfile[] ReadProfiles(IReadOnlyList<string> files)
-    {
-        var read = files.Select(ProfileReader.ReadFile).ToArray();
-        var errors = read.SelectMany(one => one.Errors).ToArray();
-        if (errors.Length > 0)
-            throw new UsageException(string.Join(Environment.NewLine, errors.Select(error => error.ToString())));
-        var profiles = read.Select(one => one.Profile!).ToArray();
-        return profiles.GroupBy(profile => profile.Id, StringComparer.Ordinal).FirstOrDefault(same => same.Count() > 1) is { } twice
-            ? throw new UsageException($"Two profiles have the id \"{twice.Key}\".")
-            : profiles;
     }
 
     private static SqliteJournal OpenJournal(ServeOptions options)

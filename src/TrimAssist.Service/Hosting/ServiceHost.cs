@@ -47,6 +47,8 @@ internal static class ServiceHost
         });
         // The page's files also when the program is started straight from its build folder.
         builder.WebHost.UseStaticWebAssets();
+        // Tells the system's service manager when it is ready and stops when told; without one, these change nothing.
+        builder.Host.UseSystemd().UseWindowsService(windows => windows.ServiceName = "TrimAssist");
         AddLogging(builder);
         AddServices(builder.Services, options, profiles, acts, journal, earlier, recorder);
         var app = builder.Build();

@@ -139,8 +139,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     {
         if (_meters.BeginsNewFrame(reading))
             PublishMeters();
-        _meters.Keep(reading);
         var now = Now();
+        _meters.Keep(reading, now.Elapsed);
         _history.Keep(reading, now.Elapsed.TotalSeconds);
         _assistant.OnReading(reading, now);
     }
@@ -170,8 +170,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     private void Turn()
     {
-        PublishMeters();
         var now = Now();
+        if (_meters.IsDue(now.Elapsed))
+            PublishMeters();
         if (now.Elapsed - _lastTick < TickEvery)
             return;
         _lastTick = now.Elapsed;

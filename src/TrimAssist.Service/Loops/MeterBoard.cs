@@ -10,30 +10,43 @@ internal sealed class MeterBoard(string desk, int inputs)
     private readonly float[] _rms = NewLevels(inputs);
     private readonly bool[] _fresh = new bool[inputs];
     private readonly System.Buffers.ArrayBufferWriter<byte> _json = new(4096);
+    private static readonly TimeSpan LongestWait = TimeSpan.FromMilliseconds(10);
     private double _timeS;
-    private bool _any;
+    private TimeSpan _since;
+    private int _count;
 
     /// <summary>Takes in a reading.</summary>
     /// <returns>Whether the reading begins a new frame: the frame before is complete and should be taken first.</returns>
-    public bool BeginsNewFrame(in MeterReading reading) => _any && _fresh[reading.Input - 1];
+    public bool BeginsNewFrame(in MeterReading reading) => _fresh[reading.Input - 1];
 
     /// <summary>Keeps a reading for the frame under way.</summary>
-    public void Keep(in MeterReading reading)
+    /// <param name="reading">The reading.</param>
+    /// <param name="now">When it came.</param>
+    public void Keep(in MeterReading reading, TimeSpan now)
     {
         var index = reading.Input - 1;
         _peak[index] = reading.PeakDbfs;
         _rms[index] = reading.RmsDbfs;
-        _fresh[index] = true;
         _timeS = reading.TimeS;
-        _any = true;
+        if (_count == 0)
+            _since = now;
+        if (!_fresh[index])
+            _count++;
+        _fresh[index] = true;
     }
+
+    /// <summary>
+    /// Whether the frame under way should go out: it is complete, or its first reading has waited long enough. A desk that spreads its
+    /// messages over the frame would otherwise make an event of each.
+    /// </summary>
+    public bool IsDue(TimeSpan now) => _count == inputs || (_count > 0 && now - _since >= LongestWait);
 
     /// <summary>The frame as JSON, or <see langword="null"/> where nothing new came; begins a new frame.</summary>
     public string? Take(bool wanted)
     {
-        if (!_any)
+        if (_count == 0)
             return null;
-        _any = false;
+        _count = 0;
         Array.Clear(_fresh);
         return wanted ? Write() : null;
     }

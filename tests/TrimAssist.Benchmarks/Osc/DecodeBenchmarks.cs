@@ -1,6 +1,7 @@
 using BenchmarkDotNet.Attributes;
 using TrimAssist.Benchmarks.Desk;
 using TrimAssist.Benchmarks.Peers;
+using TrimAssist.Desk.Link.Metering;
 using TrimAssist.Protocols.Osc;
 
 namespace TrimAssist.Benchmarks.Osc;
@@ -13,6 +14,7 @@ public unsafe class DecodeBenchmarks
     private static readonly NativeTexts Bundle = new([MeterPackets.Bundle]);
     private static readonly NativeTexts Blob = new([MeterPackets.Blob]);
     private readonly float[] _levels = new float[MeterPackets.Inputs];
+    private readonly MessageForm _form = MessageForm.Of("f"u8, 0)!;
     private NativeTexts _addresses = null!;
 
     [GlobalSetup]
@@ -54,6 +56,19 @@ public unsafe class DecodeBenchmarks
         double sum = 0;
         foreach (var packet in MeterPackets.Singles)
             sum += Dispatched(packet);
+        return sum;
+    }
+
+    [Benchmark(OperationsPerInvoke = MeterPackets.Inputs), BenchmarkCategory("dispatch")]
+    public double DispatchByForm()
+    {
+        double sum = 0;
+        foreach (var packet in MeterPackets.Singles)
+        {
+            if (BenchmarkDesk.Address.TryMatchMessage(packet, out var input, out var length) && _form.TryRead(packet, length, out var value))
+                sum += input + value;
+        }
+
         return sum;
     }
 

@@ -30,7 +30,8 @@ internal sealed class LevelTape
     {
         CellS = Math.Max(ShortestCellS, frameS);
         var capacity = (int)Math.Ceiling(HoldS / CellS);
-        (_peak, _energy, _cut) = (new short[capacity], new short[capacity], new bool[capacity]);
+        // Pinned arrays are never copied about: a tape costs real memory only as far as it has been written.
+        (_peak, _energy, _cut) = (GC.AllocateArray<short>(capacity, pinned: true), GC.AllocateArray<short>(capacity, pinned: true), GC.AllocateArray<bool>(capacity, pinned: true));
     }
 
     /// <summary>Length of a cell in seconds.</summary>

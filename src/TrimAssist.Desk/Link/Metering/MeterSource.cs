@@ -25,10 +25,13 @@ internal sealed class MeterSource
     private readonly SocketIndex _sockets;
     private readonly MeterClock[] _clocks;
     private readonly double _frameS;
+    private readonly bool _hasForm;
+    private MessageForm? _form;
 
     public MeterSource(MeterProfile profile, int inputs, SocketIndex sockets, IMeterTarget target)
     {
         (_profile, _target, _sockets) = (profile, target, sockets);
+        _hasForm = profile.Packing == MeterPacking.OneInput && profile.Address is { HasSocket: false };
         _clocks = new MeterClock[inputs];
         _frameS = profile.Traits.FrameS;
     }
@@ -57,11 +60,22 @@ internal sealed class MeterSource
         }
     }
 
+    /// <summary>The source's address as the profile has it.</summary>
+    public string Name => _profile.Name;
+
     /// <summary>The length of a frame as the profile says it.</summary>
     public double FrameS => _frameS;
 
     /// <summary>Whether an address is one of this source's.</summary>
     public bool Knows(ReadOnlySpan<byte> address) => _profile.Address is { } template && template.TryMatch(address, out _, out _);
+
+    /// <summary>Reads a whole message that has the form of those before it.</summary>
+    /// <returns><see langword="false"/> for every other: it goes the general way.</returns>
+    public bool TryRead(ReadOnlySpan<byte> message, out int input, out double value)
+    {
+        (input, value) = (0, 0);
+        return _form is { } form && _profile.Address!.TryMatchMessage(message, out input, out var length) && form.TryRead(message, length, out value);
+    }
 
     /// <summary>Offers a message.</summary>
     /// <param name="message">The message.</param>
@@ -83,13 +97,16 @@ internal sealed class MeterSource
     {
         if (!message.TryReadNumberAt(_profile.Argument, out var value))
             return Taken.Malformed;
-        if (!_profile.Address!.HasSocket)
+        if (_hasForm)
+        {
+            _form ??= MessageForm.Of(message.TypeTags, _profile.Argument);
             return Give(input, value, at, order);
+        }
 
         var heard = Taken.NotMine;
         for (var i = 1; i <= _clocks.Length; i++)
         {
-            if ((input == 0 || input == i) && _sockets.Feeds(_profile.Address, i, socket))
+            if ((input == 0 || input == i) && _sockets.Feeds(_profile.Address!, i, socket))
                 heard = Give(i, value, at, order);
         }
 
@@ -139,7 +156,8 @@ internal sealed class MeterSource
         (_, true) => BinaryPrimitives.ReadInt32LittleEndian(bytes),
     };
 
-    private Taken Give(int input, double value, double at, ulong order)
+    /// <summary>Takes in a value of an input.</summary>
+    public Taken Give(int input, double value, double at, ulong order)
     {
         if (input > _clocks.Length)
             return Taken.NotMine;

@@ -75,7 +75,7 @@ internal sealed class UdpDeskSocket : IDeskSocket
             TakeIn(wait: false);
         for (var left = most; _handed < _held && left > 0; left--)
         {
-            session.Receive(_receiver.Datagram(_handed++, out var from), from);
+            session.Receive(_receiver.Datagram(_handed++, out var from), from, sameMoment: _handed > 1);
             // A batch that was not full has emptied the socket.
             if (_handed == _receiver.Most)
                 TakeIn(wait: false);

@@ -60,38 +60,21 @@ public sealed class AddressTemplate
     /// <param name="address">The address's bytes as received.</param>
     /// <param name="input">The input's number; 0 where the template has no place for it.</param>
     /// <param name="socket">The bytes that stand for the socket, as sent; empty where the template has no place for it.</param>
-    public bool TryMatch(ReadOnlySpan<byte> address, out int input, out ReadOnlySpan<byte> socket)
+    public bool TryMatch(ReadOnlySpan<byte> address, out int input, out ReadOnlySpan<byte> socket) =>
+        TryMatchStart(address, out input, out socket, out var rest) && rest.IsEmpty;
+
+    /// <summary>
+    /// Whether a message begins with one of this template's addresses, ended by a zero. Only for templates without a place for the socket: nothing
+    /// else tells where a socket's name ends.
+    /// </summary>
+    /// <param name="message">The bytes of a whole message.</param>
+    /// <param name="input">The input's number; 0 where the template has no place for it.</param>
+    /// <param name="length">The length of the address.</param>
+    public bool TryMatchMessage(ReadOnlySpan<byte> message, out int input, out int length)
     {
-        input = 0;
-        socket = default;
-        for (var i = 0; i < _parts.Length; i++)
-        {
-            var part = _parts[i];
-            int length;
-            if (part.Stands == Placeholder.None)
-            {
-                if (!address.StartsWith(part.Literal))
-                    return false;
-                length = part.Literal.Length;
-            }
-            else if (part.Stands == Placeholder.Input)
-            {
-                if (!part.TryReadNumber(address, out var number, out length) || number < 1 || (input != 0 && input != number))
-                    return false;
-                input = number;
-            }
-            else
-            {
-                length = SocketLength(address, i);
-                if (length == 0 || (!socket.IsEmpty && !socket.SequenceEqual(address[..length])))
-                    return false;
-                socket = address[..length];
-            }
-
-            address = address[length..];
-        }
-
-        return address.IsEmpty;
+        var matches = TryMatchStart(message, out input, out _, out var rest) && rest.Length > 0 && rest[0] == 0;
+        length = message.Length - rest.Length;
+        return matches;
     }
 
     /// <summary>How a socket's name stands in this template's addresses; <see langword="null"/> where it cannot.</summary>
@@ -104,6 +87,41 @@ public sealed class AddressTemplate
 
     /// <inheritdoc/>
     public override string ToString() => Text;
+
+    private bool TryMatchStart(ReadOnlySpan<byte> bytes, out int input, out ReadOnlySpan<byte> socket, out ReadOnlySpan<byte> rest)
+    {
+        input = 0;
+        rest = bytes;
+        socket = default;
+        for (var i = 0; i < _parts.Length; i++)
+        {
+            var part = _parts[i];
+            int length;
+            if (part.Stands == Placeholder.None)
+            {
+                if (!rest.StartsWith(part.Literal))
+                    return false;
+                length = part.Literal.Length;
+            }
+            else if (part.Stands == Placeholder.Input)
+            {
+                if (!part.TryReadNumber(rest, out var number, out length) || number < 1 || (input != 0 && input != number))
+                    return false;
+                input = number;
+            }
+            else
+            {
+                length = SocketLength(rest, i);
+                if (length == 0 || (!socket.IsEmpty && !socket.SequenceEqual(rest[..length])))
+                    return false;
+                socket = rest[..length];
+            }
+
+            rest = rest[length..];
+        }
+
+        return true;
+    }
 
     private int SocketLength(ReadOnlySpan<byte> address, int part)
     {

@@ -1,0 +1,69 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+
+namespace TrimAssist.Service.Hosting;
+
+/// <summary>
+/// What <c>serve</c> is told, from three places: the command line, else the environment, else a file. Each setting is looked for by itself.
+/// </summary>
+internal static class ServeSettings
+{
+    private const string DesksVariable = "TRIMASSIST_DESKS";
+    private const string DataVariable = "TRIMASSIST_DATA";
+    private const string UrlsVariable = "TRIMASSIST_URLS";
+    private const string FileVariable = "TRIMASSIST_CONFIG";
+
+    private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web)
+    {
+        UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
+        ReadCommentHandling = JsonCommentHandling.Skip,
+        AllowTrailingCommas = true,
+    };
+
+    /// <summary>Puts the settings together and checks them.</summary>
+    /// <param name="said">What the command line says; what it leaves out is <see langword="null"/> or empty.</param>
+    /// <param name="variable">Reads a variable of the environment.</param>
+    /// <exception cref="UsageException">A setting cannot be used, or no desk is named anywhere.</exception>
+    public static ServeOptions Read(Said said, Func<string, string?> variable)
+    {
+        var file = (said.File ?? Given(variable(FileVariable))) is { } path ? ReadFile(path) : new InFile(null, null, null);
+        var desks = said.Desks is { Count: > 0 } ? said.Desks
+            : Given(variable(DesksVariable)) is { } listed ? listed.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
+            : file.Desks ?? [];
+        if (desks.Count == 0)
+            throw new UsageException($"No desk is named: give --desk PROFILE, set {DesksVariable}, or name \"desks\" in a file given by --config.");
+        var urls = said.Urls ?? Given(variable(UrlsVariable)) ?? file.Urls ?? ServeOptions.DefaultUrl;
+        ListenUrls.Read(urls);
+        return new ServeOptions { Profiles = desks, DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder, Urls = urls };
+    }
+
+    private static InFile ReadFile(string path)
+    {
+        try
+        {
+            var read = JsonSerializer.Deserialize<InFile>(File.ReadAllBytes(path), Json) ?? throw new UsageException($"{path}: is empty.");
+            // A file says where things are as seen from its own folder.
+            string Here(string name) => Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path))!, name);
+            return read with { Desks = read.Desks?.Select(Here).ToArray(), Data = read.Data is { } data ? Here(data) : null };
+        }
+        catch (JsonException wrong)
+        {
+            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\" and \"urls\" (texts) may stand here. {wrong.Message}");
+        }
+        catch (Exception failed) when (failed is IOException or UnauthorizedAccessException)
+        {
+            throw new UsageException($"{path}: {failed.Message}");
+        }
+    }
+
+    private static string? Given(string? value) => string.IsNullOrWhiteSpace(value) ? null : value;
+
+    /// <summary>What the command line says.</summary>
+    /// <param name="File">The settings file.</param>
+    /// <param name="Desks">The desk profiles.</param>
+    /// <param name="Data">Where the journal lives.</param>
+    /// <param name="Urls">Where to listen.</param>
+    internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls);
+
+    private sealed record InFile(IReadOnlyList<string>? Desks, string? Data, string? Urls);
+}

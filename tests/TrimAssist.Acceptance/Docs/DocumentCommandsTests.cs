@@ -1,0 +1,166 @@
+using System.Diagnostics;
+using System.Net.Sockets;
+using TrimAssist.Acceptance.Running;
+using Xunit;
+
+namespace TrimAssist.Acceptance.Docs;
+
+/// <summary>
+/// Every command that a document offers is run as it stands there, in order, in a fresh folder. A block "sh" must succeed, "sh may-fail" may
+/// answer 1, "sh serves" goes on until the page answers; a comment "test: stop" is the reader's Ctrl+C.
+/// </summary>
+public sealed class DocumentCommandsTests
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
+
+    [Theory]
+    [InlineData("quick-start.md")]
+    [InlineData("first-show.md")]
+    [InlineData("operating.md")]
+    public async Task Every_command_of_the_document_does_what_it_says(string document)
+    {
+        Assert.SkipUnless(TheProgram.IsInstalled("sox") && TheProgram.IsInstalled("curl"), "The documents use sox and curl.");
+        using var folder = new ReadersFolder();
+        var port = TheProgram.FreePort(ProtocolType.Tcp);
+        TheProgram? serving = null;
+        try
+        {
+            foreach (var (kind, commands) in Blocks(await File.ReadAllTextAsync(Path.Combine(folder.Repository, "docs", document))))
+            {
+                if (kind is "stop" or "serves" && serving is not null)
+                {
+                    await serving.DisposeAsync();
+                    serving = null;
+                }
+
+                if (kind == "stop")
+                    continue;
+                var here = commands.Replace("5188", port.ToString(), StringComparison.Ordinal);
+                if (kind == "serves")
+                    serving = await ServeAsync(folder, here, port);
+                else
+                    await RunAsync(folder, here, mayFail: kind == "may-fail");
+            }
+        }
+        finally
+        {
+            if (serving is not null)
+                await serving.DisposeAsync();
+        }
+    }
+
+    [Fact]
+    public async Task The_unit_for_systemd_is_one()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux() && File.Exists("/usr/bin/systemd-analyze"), "systemd-analyze is not installed.");
+        using var folder = new ReadersFolder();
+        var unit = (await File.ReadAllTextAsync(Path.Combine(folder.Repository, "packaging", "trimassist.service")))
+            .Replace("/opt/trimassist/trimassist", "/bin/true", StringComparison.Ordinal);
+        var file = Path.Combine(folder.Path, "trimassist.service");
+        await File.WriteAllTextAsync(file, unit);
+
+        var (code, said) = await ShellAsync(folder, $"systemd-analyze verify --man=no {file}");
+
+        Assert.True(code == 0 && !said.Contains("trimassist.service:", StringComparison.Ordinal), said);
+    }
+
+    private static async Task<TheProgram> ServeAsync(ReadersFolder folder, string commands, int port)
+    {
+        var lines = commands.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        foreach (var line in lines[..^1])
+            await RunAsync(folder, line, mayFail: false);
+        // The page's own port is said only here: a reader has the usual one free.
+        var started = TheProgram.Other("bash", "-c", $"cd {folder.Path} && PATH={folder.Path}/bin:$PATH exec {lines[^1]} --urls http://127.0.0.1:{port}");
+        using var http = new HttpClient();
+        await TheProgram.EventuallyAsync(
+            async () =>
+            {
+                try
+                {
+                    return (await http.GetAsync($"http://127.0.0.1:{port}/api/health")).IsSuccessStatusCode;
+                }
+                catch (HttpRequestException)
+                {
+                    return false;
+                }
+            },
+            Patience,
+            () => $"{lines[^1]} does not serve: {string.Join('\n', started.Errors)}");
+        return started;
+    }
+
+    private static async Task RunAsync(ReadersFolder folder, string commands, bool mayFail)
+    {
+        foreach (var command in commands.Split('\n', StringSplitOptions.RemoveEmptyEntries))
+        {
+            var (code, said) = await ShellAsync(folder, command);
+            Assert.True(code == 0 || (mayFail && code == 1), $"{command}\nanswered {code}: {said}");
+        }
+    }
+
+    private static async Task<(int Code, string Said)> ShellAsync(ReadersFolder folder, string command)
+    {
+        using var shell = Process.Start(new ProcessStartInfo("bash", ["-c", command])
+        {
+            WorkingDirectory = folder.Path,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            UseShellExecute = false,
+            Environment = { ["PATH"] = $"{folder.Path}/bin:{Environment.GetEnvironmentVariable("PATH")}" },
+        })!;
+        var (output, errors) = (shell.StandardOutput.ReadToEndAsync(), shell.StandardError.ReadToEndAsync());
+        await shell.WaitForExitAsync().WaitAsync(Patience, TimeProvider.System);
+        return (shell.ExitCode, await output + await errors);
+    }
+
+    private static IEnumerable<(string Kind, string Commands)> Blocks(string text)
+    {
+        string? kind = null;
+        List<string> commands = [];
+        foreach (var line in text.Split('\n').Select(line => line.Trim()))
+        {
+            if (kind is null)
+            {
+                if (line == "<!-- test: stop -->")
+                    yield return ("stop", "");
+                kind = line.StartsWith("```sh", StringComparison.Ordinal) ? line[5..].Trim() : null;
+            }
+            else if (line == "```")
+            {
+                yield return (kind, string.Join('\n', commands));
+                commands.Clear();
+                kind = null;
+            }
+            else
+            {
+                commands.Add(line);
+            }
+        }
+    }
+
+    // A folder as the reader has it: the program on the path, the shipped profiles, a profile called desk.toml.
+    private sealed class ReadersFolder : IDisposable
+    {
+        public ReadersFolder()
+        {
+            Repository = AppContext.BaseDirectory;
+            while (!File.Exists(System.IO.Path.Combine(Repository, "TrimAssist.sln")))
+                Repository = System.IO.Path.GetDirectoryName(Repository) ?? throw new DirectoryNotFoundException("The tests run inside the repository.");
+            var bin = Directory.CreateDirectory(System.IO.Path.Combine(Path, "bin")).FullName;
+            var program = System.IO.Path.Combine(bin, "trimassist");
+            File.WriteAllText(program, $"#!/bin/sh\nexec dotnet {System.IO.Path.Combine(AppContext.BaseDirectory, "trimassist.dll")} \"$@\"\n");
+            if (!OperatingSystem.IsWindows())
+                File.SetUnixFileMode(program, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+            Directory.CreateDirectory(System.IO.Path.Combine(Path, "config"));
+            var profile = System.IO.Path.Combine(Repository, "config", "demo-desk.toml");
+            File.Copy(profile, System.IO.Path.Combine(Path, "config", "demo-desk.toml"));
+            File.Copy(profile, System.IO.Path.Combine(Path, "desk.toml"));
+        }
+
+        public string Path { get; } = Directory.CreateTempSubdirectory("trimassist-docs-").FullName;
+
+        public string Repository { get; }
+
+        public void Dispose() => Directory.Delete(Path, recursive: true);
+    }
+}

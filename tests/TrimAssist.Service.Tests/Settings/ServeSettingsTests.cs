@@ -1,0 +1,65 @@
+using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Tests.Journal;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Settings;
+
+public sealed class ServeSettingsTests
+{
+    private static readonly ServeSettings.Said Nothing = new(null, null, null, null);
+
+    [Fact]
+    public void The_command_line_goes_before_the_environment_and_the_environment_before_the_file()
+    {
+        using var folder = new TemporaryFolder();
+        var file = File(folder, """{ "desks": ["from-file.toml"], "data": "data", "urls": "http://127.0.0.1:1" }""");
+
+        var fromFile = ServeSettings.Read(Nothing with { File = file }, Environment());
+        var fromEnvironment = ServeSettings.Read(Nothing with { File = file }, Environment(("TRIMASSIST_DESKS", "a.toml; b.toml"), ("TRIMASSIST_URLS", "http://127.0.0.1:2")));
+        var fromLine = ServeSettings.Read(new(file, ["line.toml"], "line", "http://127.0.0.1:3"), Environment(("TRIMASSIST_DESKS", "a.toml"), ("TRIMASSIST_DATA", "e")));
+
+        Assert.Equal([Path.Combine(folder.Path, "from-file.toml")], fromFile.Profiles);
+        Assert.Equal((Path.Combine(folder.Path, "data"), "http://127.0.0.1:1"), (fromFile.DataFolder, fromFile.Urls));
+        Assert.Equal(["a.toml", "b.toml"], fromEnvironment.Profiles);
+        Assert.Equal((Path.Combine(folder.Path, "data"), "http://127.0.0.1:2"), (fromEnvironment.DataFolder, fromEnvironment.Urls));
+        Assert.Equal(["line.toml"], fromLine.Profiles);
+        Assert.Equal(("line", "http://127.0.0.1:3"), (fromLine.DataFolder, fromLine.Urls));
+    }
+
+    [Fact]
+    public void The_file_itself_may_be_named_by_the_environment()
+    {
+        using var folder = new TemporaryFolder();
+        var file = File(folder, """{ "desks": ["desk.toml"] }""");
+
+        Assert.Equal([Path.Combine(folder.Path, "desk.toml")], ServeSettings.Read(Nothing, Environment(("TRIMASSIST_CONFIG", file))).Profiles);
+    }
+
+    [Theory]
+    [InlineData("""{ "desk": ["a.toml"] }""", "line 1")]
+    [InlineData("{\n \"desks\": [\"a.toml\"],\n \"urls\": 5 }", "line 3")]
+    [InlineData("""{ "desks": ["a.toml"], "urls": "nowhere" }""", "nowhere")]
+    [InlineData("{}", "--desk")]
+    public void A_wrong_file_is_refused_before_anything_starts(string text, string names)
+    {
+        using var folder = new TemporaryFolder();
+
+        var refused = Assert.Throws<UsageException>(() => ServeSettings.Read(Nothing with { File = File(folder, text) }, Environment()));
+
+        Assert.Contains(names, refused.Message);
+    }
+
+    [Fact]
+    public void A_file_that_is_not_there_is_refused() =>
+        Assert.Throws<UsageException>(() => ServeSettings.Read(Nothing with { File = "/not/there.json" }, Environment()));
+
+    private static Func<string, string?> Environment(params (string Name, string Value)[] variables) =>
+        name => variables.FirstOrDefault(variable => variable.Name == name).Value;
+
+    private static string File(TemporaryFolder folder, string text)
+    {
+        var file = Path.Combine(folder.Path, "trimassist.json");
+        System.IO.File.WriteAllText(file, text);
+        return file;
+    }
+}
