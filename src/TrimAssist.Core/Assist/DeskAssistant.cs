@@ -138,6 +138,7 @@ public sealed class DeskAssistant
     /// <summary>Turns the show watch on or off. While it is on, open increases are taken back and none is proposed.</summary>
     public void Watch(bool on, Moment now)
     {
+        _ears.ExpectShow(on);
         Watching = on;
         _proposals.MayRaise(!on, now);
     }
