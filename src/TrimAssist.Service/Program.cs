@@ -10,6 +10,7 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     CheckProfileCommand.Create(),
     ListenCommand.Create(),
     ReplayCommand.Create(),
+    JournalCommand.Create(),
 };
 
 var parsed = root.Parse(args);

@@ -39,6 +39,8 @@ internal static class ServiceHost
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
             kestrel.Limits.MaxConcurrentConnections = 256;
+            if (options.Certificate is { } certificate)
+                kestrel.ConfigureHttpsDefaults(https => https.ServerCertificate = certificate);
         });
         // The page's files also when the program is started straight from its build folder.
         builder.WebHost.UseStaticWebAssets();
@@ -64,6 +66,8 @@ internal static class ServiceHost
         services.AddSingleton(journal);
         services.AddSingleton<EventHub>();
         services.AddSingleton<GateJournal>();
+        services.AddSingleton(new CredentialStore(options.DataFolder));
+        services.AddSingleton<PairingDesk>();
         services.AddSingleton(provider => new DeskHostServices(
             provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>(),
             id => recorder?.TapOf(id), options.Replayed));
@@ -84,7 +88,7 @@ internal static class ServiceHost
         app.UseExceptionHandler();
         app.UseStatusCodePages();
         app.Use(next => context => SecurityHeaders.SetAsync(context, next));
-        app.UseMiddleware<BindingGuard>(urls);
+        app.UseMiddleware<AccessGuard>(urls);
         app.UseMiddleware<SameOriginGuard>(urls);
         app.Use((context, next) => BodySizeGuard.InvokeAsync(context, next, MaxBodyBytes));
         app.Services.GetRequiredService<ServiceMetrics>();
@@ -95,7 +99,7 @@ internal static class ServiceHost
         AlarmsApi.Map(api);
         PatchApi.Map(api);
         EventsApi.Map(api);
-        app.MapGet("/pair", () => TypedResults.Text("Pairing is done at the service's own machine. Open its page there.")).ExcludeFromDescription();
+        PairingApi.Map(app, api);
         app.MapPrometheusScrapingEndpoint("/metrics");
         app.MapOpenApi("/openapi/{documentName}.json");
         app.MapPage();

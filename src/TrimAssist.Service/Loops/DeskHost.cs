@@ -1,3 +1,4 @@
+using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
@@ -66,6 +67,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         // A recording has no desk behind it: no keeper, no writer, nothing to confirm.
         _keeper = played is null ? new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token) : null;
         LastDescribed = Describe();
+        LastAlarmFigures = _assistant.Alarms.Figures;
     }
 
     /// <summary>The desk, as its profile describes it.</summary>
@@ -73,6 +75,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     /// <summary>The desk as it was described at the last tick: for readers that must not wait.</summary>
     public DeskReply LastDescribed { get; private set; }
+
+    /// <summary>How many alarms there were, as of the last two seconds: for readers that must not wait.</summary>
+    public AlarmFigures LastAlarmFigures { get; private set; }
 
     /// <summary>The present moment on the service's clocks.</summary>
     public Moment Now() => new(_time.GetElapsedTime(_began), _time.GetUtcNow());
@@ -171,6 +176,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         if (now.Elapsed - _lastUnknownRead >= ReadUnknownEvery)
         {
             _lastUnknownRead = now.Elapsed;
+            LastAlarmFigures = _assistant.Alarms.Figures;
             _ = _keeper?.ReadUnknownAsync(_session.HeardAgo);
         }
 
