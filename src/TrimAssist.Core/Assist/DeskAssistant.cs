@@ -148,6 +148,7 @@ public sealed class DeskAssistant
         if (Watching && !on)
             TellShow();
         Watching = _ears.InShow = on;
+        _ears.ExpectShow(on);
         _proposals.MayRaise(!on, now);
     }
 

@@ -52,7 +52,7 @@ internal sealed class Ears
     /// <summary>Forgets the levels heard, as at the start of a check.</summary>
     public void Restart(int input)
     {
-        var ear = new Ear(input, _desk.Meter) { Last = _ears[input - 1].Last, Show = _ears[input - 1].Show };
+        var ear = new Ear(input, _desk.Meter) { Last = _ears[input - 1].Last, Show = _ears[input - 1].Show, ShowHigh = _ears[input - 1].ShowHigh };
         if (_ears[input - 1].Gain is { } gain)
             ear.SetGain(gain, FullScale(gain.TrimDb));
         _ears[input - 1] = ear;
@@ -86,7 +86,24 @@ internal sealed class Ears
         var gain = new Gain(trim.Value, after.PadOn is true ? _desk.Pad?.PadDb ?? 0 : 0);
         var ear = _ears[after.Input - 1];
         ear.SetGain(gain, FullScale(gain.TrimDb));
+        Expect(after.Input);
         _stage.SettingsChanged(after.Input, ear.Last.TimeS, FullScale(gain.TrimDb));
+    }
+
+    /// <summary>Notes for every input how loud it may get by what was heard of it, or forgets it: what is louder during a show is hot.</summary>
+    public void ExpectShow(bool on)
+    {
+        foreach (var (ear, at) in _ears.Select((ear, at) => (ear, at)))
+        {
+            ear.ShowHigh = on && ear.Levels.Report(_options).Prediction is { } show ? show.High.Value - (ear.Gain?.Db ?? 0) : double.NaN;
+            Expect(at + 1);
+        }
+    }
+
+    private void Expect(int input)
+    {
+        var ear = _ears[input - 1];
+        _stage.Expect(input, (float)(ear.ShowHigh + (ear.Gain?.Db ?? 0)));
     }
 
     /// <summary>Cuts a bang out of what the levels are worked out from.</summary>
@@ -125,7 +142,10 @@ internal sealed class Ears
         ({ } now, { } floor) => now > floor.Value + SilentWithinDb ? Activity.Playing : Activity.Silent,
     };
 
-    private readonly record struct Gain(double TrimDb, double PadDb);
+    private readonly record struct Gain(double TrimDb, double PadDb)
+    {
+        public double Db => TrimDb - PadDb;
+    }
 
     private sealed class Ear(int input, MeterTraits traits)
     {
@@ -140,10 +160,16 @@ internal sealed class Ears
 
         public ShowPeakMeter Show { get; set; } = new();
 
+        /// <summary>Highest level expected in the show, less the gain; NaN where nothing is.</summary>
+        public double ShowHigh { get; set; } = double.NaN;
+
         public void SetGain(Gain gain, double fullScaleDbfs)
         {
+            // what was expected before any gain was known holds at the first one heard
+            if (Gain is null)
+                ShowHigh -= gain.Db;
             Gain = gain;
-            Levels.SettingsChanged(Last.TimeS, gain.TrimDb - gain.PadDb, fullScaleDbfs);
+            Levels.SettingsChanged(Last.TimeS, gain.Db, fullScaleDbfs);
         }
 
         public InputReport? Recent(Func<ReportOptions> options, double everyS)

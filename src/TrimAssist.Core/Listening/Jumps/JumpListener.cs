@@ -28,6 +28,7 @@ internal sealed class JumpListener
     private readonly DropoutWatch _dropout;
     private readonly NoiseRiseWatch _noise;
     private readonly OverloadWatch _overload = new();
+    private readonly HotWatch _hot = new();
     private Lasting _crackling;
     private Lasting _ringing;
     private Finding _away;
@@ -48,6 +49,9 @@ internal sealed class JumpListener
         _overload.FullScaleDbfs = (float)options.FullScaleDbfs;
     }
 
+    /// <summary>The highest level that is expected of this input, in dBFS; NaN where nothing is.</summary>
+    public float HighestExpectedDbfs { set => _hot.HighestDbfs = value; }
+
     public RiseTrace? Trace { set => _rises.Trace = value; }
 
     public void Observe(in MeterReading reading, FindingRing found)
@@ -60,6 +64,7 @@ internal sealed class JumpListener
         if (_muted && _options.Meter.FollowsMute is not false)
             return;
         _overload.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
+        _hot.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
         _history.Push(_stage.FrameAt(reading.TimeS), reading.PeakDbfs, reading.RmsDbfs);
         if (reading.TimeS < _quietUntilS)
             return;

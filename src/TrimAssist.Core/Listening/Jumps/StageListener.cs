@@ -51,6 +51,15 @@ public sealed class StageListener
             _inputs[input - 1].SettingsChanged(timeS, muted, fullScaleDbfs);
     }
 
+    /// <summary>Says how loud an input is expected to get: what is louder for more than a moment is hot.</summary>
+    /// <param name="input">The input.</param>
+    /// <param name="highestDbfs">The highest level expected at the present gain; NaN where nothing is known.</param>
+    public void Expect(int input, float highestDbfs)
+    {
+        if ((uint)(input - 1) < (uint)_inputs.Length)
+            _inputs[input - 1].HighestExpectedDbfs = highestDbfs;
+    }
+
     /// <summary>Shows what every judged rise of an input weighed, for those who fit the weights; costs nothing where nobody asks.</summary>
     public void TraceInto(int input, RiseTrace trace) => _inputs[input - 1].Trace = trace;
 }

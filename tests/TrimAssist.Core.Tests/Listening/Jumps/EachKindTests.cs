@@ -72,4 +72,28 @@ public sealed class EachKindTests
         var story = new MeterStory(50).Rest(10).For(0.5, t => (-70 + (float)(30 * t), 7.9f)).Rest(6, -55);
         Assert.Equal(1, story.Kinds.Count(kind => kind == FindingKind.NoiseRise));
     }
+
+    [Fact]
+    public void A_player_louder_than_expected_twice_within_seconds_is_hot_until_he_is_not()
+    {
+        var story = new MeterStory(50).Rest(3);
+        story.Stage.Expect(1, -20);
+        for (var note = 0; note < 4; note++)
+            story.Note(-15).Rest(0.6);
+        story.Rest(11);
+        var hot = story.Words.Where(word => word.Word.Kind == FindingKind.Hot).Select(word => word.Word).ToList();
+        Assert.Equal([FindingStage.Raised, FindingStage.Ended], hot.Select(word => word.Stage));
+        Assert.InRange(hot[0].SizeDb, 3, 7);
+    }
+
+    [Fact]
+    public void One_bang_or_playing_as_expected_is_not_hot()
+    {
+        var story = new MeterStory(50).Rest(3);
+        story.Stage.Expect(1, -20);
+        story.Pop(-6).Rest(2);
+        for (var note = 0; note < 4; note++)
+            story.Note(-24).Rest(0.6);
+        Assert.DoesNotContain(FindingKind.Hot, story.Kinds);
+    }
 }
