@@ -8,6 +8,8 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     MeasureCommand.Create(),
     ChainCommand.Create(),
     CheckProfileCommand.Create(),
+    ListenCommand.Create(),
+    ReplayCommand.Create(),
     JournalCommand.Create(),
 };
 

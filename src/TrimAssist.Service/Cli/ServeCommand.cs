@@ -20,7 +20,8 @@ internal static class ServeCommand
         var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
         var certificate = new Option<string?>("--certificate") { Description = "A certificate (PEM) for https addresses; needs --certificate-key." };
         var key = new Option<string?>("--certificate-key") { Description = "The certificate's private key (PEM)." };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls, certificate, key };
+        var record = new Option<string?>("--record") { Description = "A new file that the raw link of every desk is recorded into, for replay." };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls, certificate, key, record };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
             await using var running = await RunningService.StartAsync(
@@ -30,6 +31,7 @@ internal static class ServeCommand
                     DataFolder = parsed.GetRequiredValue(data),
                     Urls = parsed.GetRequiredValue(urls),
                     Certificate = ReadCertificate(parsed.GetValue(certificate), parsed.GetValue(key)),
+                    RecordFile = parsed.GetValue(record),
                 },
                 cancellationToken);
             await Console.Error.WriteLineAsync($"The page is at {string.Join(" and ", running.Urls)} - stop with Ctrl+C.");

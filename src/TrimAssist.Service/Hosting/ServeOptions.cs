@@ -1,3 +1,5 @@
+using TrimAssist.Desk.Link.Transport;
+
 namespace TrimAssist.Service.Hosting;
 
 /// <summary>What the service is told at start.</summary>
@@ -17,6 +19,12 @@ internal sealed record ServeOptions
 
     /// <summary>An input list for the first act.</summary>
     public string? InputList { get; init; }
+
+    /// <summary>A new file that the raw link of every desk is recorded into.</summary>
+    public string? RecordFile { get; init; }
+
+    /// <summary>A recorded link of a desk, by its id, instead of the desk itself.</summary>
+    public Func<string, IDeskSocket?> Replayed { get; init; } = static _ => null;
 
     /// <summary>The clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;

@@ -9,6 +9,7 @@ using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Metrics;
 using TrimAssist.Service.Pages;
+using TrimAssist.Service.Replay;
 using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Hosting;
@@ -24,7 +25,8 @@ internal static class ServiceHost
     /// <param name="profiles">The desks.</param>
     /// <param name="journal">The journal, open.</param>
     /// <param name="earlier">What earlier runs wrote.</param>
-    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier)
+    /// <param name="recorder">Records every desk's link; <see langword="null"/> for none.</param>
+    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
     {
         var urls = ListenUrls.Read(options.Urls);
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
@@ -43,7 +45,7 @@ internal static class ServiceHost
         // The page's files also when the program is started straight from its build folder.
         builder.WebHost.UseStaticWebAssets();
         AddLogging(builder);
-        AddServices(builder.Services, options, profiles, journal, earlier);
+        AddServices(builder.Services, options, profiles, journal, earlier, recorder);
         var app = builder.Build();
         MapAll(app, urls);
         return app;
@@ -58,7 +60,7 @@ internal static class ServiceHost
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
 
     private static void AddServices(
-        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier)
+        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier, LinkRecorder? recorder)
     {
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
@@ -67,7 +69,8 @@ internal static class ServiceHost
         services.AddSingleton(new CredentialStore(options.DataFolder));
         services.AddSingleton<PairingDesk>();
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>()));
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>(),
+            id => recorder?.TapOf(id), options.Replayed));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
         services.AddHostedService<DeskRunner>();
