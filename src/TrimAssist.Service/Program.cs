@@ -10,6 +10,9 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     ReportCommand.Create(),
     ForgetPlayerCommand.Create(),
     CheckProfileCommand.Create(),
+    ListenCommand.Create(),
+    ReplayCommand.Create(),
+    JournalCommand.Create(),
 };
 
 var parsed = root.Parse(args);

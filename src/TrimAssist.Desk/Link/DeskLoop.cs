@@ -39,8 +39,14 @@ public sealed class DeskLoop : IAsyncDisposable
     /// <param name="tap">Sees every packet; <see langword="null"/> for nobody.</param>
     /// <exception cref="DeskConnectException">The socket cannot be opened.</exception>
     public DeskLoop(DeskProfile profile, IDeskSink sink, TimeProvider time, Action turn, IPacketTap? tap = null)
+        : this(profile, DeskSockets.Open(profile, time), sink, time, turn, tap)
     {
-        _socket = DeskSockets.Open(profile, time);
+    }
+
+    /// <summary>Takes a socket that somebody else opened.</summary>
+    internal DeskLoop(DeskProfile profile, IDeskSocket socket, IDeskSink sink, TimeProvider time, Action turn, IPacketTap? tap)
+    {
+        _socket = socket;
         _sink = new SinkGuard(sink, time);
         Session = new DeskSession(profile, _sink, _socket, _socket.Sources, time, tap);
         _steps = [() => _socket.Wait(LongestWait), () => _socket.Drain(Session, MostAtOnce), Session.Tick, NoteOverflow, RunPosted, turn];

@@ -132,7 +132,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         }
 
         _received++;
-        _tap?.Received(packet, _now);
+        _tap?.Received(packet, sender, _now);
         _link.Packet(_now);
         var reader = new OscPacketReader(packet);
         while (reader.TryReadMessage(out var message))

@@ -38,6 +38,9 @@ public sealed record DeskProfile
     /// <summary>What the domain may know of it.</summary>
     public required DeskDescription Description { get; init; }
 
+    /// <summary>The text that it was read from, so that a record of the link can be understood elsewhere.</summary>
+    public string SourceText { get; init; } = string.Empty;
+
     /// <summary>A control; <see langword="null"/> where the profile has none of the kind.</summary>
     public ControlProfile? Control(ControlKind kind) => Controls.FirstOrDefault(c => c.Kind == kind);
 }

@@ -42,7 +42,7 @@ public static class ProfileReader
         var problems = new ProfileProblems(file);
         var root = TomlTree.Read(text.TrimStart('\uFEFF'), problems);
         var profile = problems.HasErrors ? null : ReadRoot(new(root, problems));
-        return new(problems.HasErrors ? null : profile, problems.Errors, problems.Notes);
+        return new(problems.HasErrors ? null : profile! with { SourceText = text }, problems.Errors, problems.Notes);
     }
 
     private static ProfileReading Unreadable(string file, string message) => new(null, [new(file, 1, 1, string.Empty, message)], []);

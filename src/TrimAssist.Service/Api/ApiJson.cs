@@ -39,6 +39,8 @@ public static class ApiJson
 [JsonSerializable(typeof(RecallReply))]
 [JsonSerializable(typeof(IReadOnlyList<PlayerReply>))]
 [JsonSerializable(typeof(ForgottenReply))]
+[JsonSerializable(typeof(IReadOnlyList<AlarmGroupReply>))]
+[JsonSerializable(typeof(IReadOnlyList<AlarmRatesReply>))]
 [JsonSerializable(typeof(CheckReply))]
 [JsonSerializable(typeof(PatchReply))]
 [JsonSerializable(typeof(PatchRequest))]

@@ -16,8 +16,12 @@ internal static class ReplyMapping
         proposal.CreatedAt.Utc, proposal.ExpiresAt.Utc, proposal.SequenceId, proposal.Step, proposal.Steps, proposal.Outcome);
 
     public static AlarmReply ToReply(this Alarm alarm) => new(
-        alarm.Id, alarm.Desk, alarm.Input, alarm.Kind, alarm.Priority, Math.Round(alarm.At.Elapsed.TotalSeconds, 3), alarm.At.Utc,
+        alarm.Id, alarm.GroupId, alarm.Desk, alarm.Input, alarm.Kind, alarm.Priority, Math.Round(alarm.At.Elapsed.TotalSeconds, 3), alarm.At.Utc,
         Level(alarm.SizeDb), alarm.State, alarm.Text, alarm.ProposalId);
+
+    public static AlarmGroupReply ToReply(this ShownGroup group) => new(
+        group.Id, group.Lead.Desk, group.Lead.Kind, group.Lead.Priority, group.Lead.State, group.Lead.At.Utc,
+        [.. group.Alarms.Select(alarm => alarm.Input).OfType<int>().Distinct().Order()], group.Lead.Text, [.. group.Alarms.Select(ToReply)]);
 
     public static InputReply ToReply(this LiveInput live, string? source)
     {

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using TrimAssist.DemoDesk.Mixing;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Demo;
 using TrimAssist.Service.Hosting;
 

@@ -17,7 +17,8 @@ internal static class ServeCommand
         var acts = new Option<string[]>("--act") { Description = "An act's input list (CSV); several in running order. The first act is on.", Arity = ArgumentArity.OneOrMore };
         var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder };
         var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls };
+        var record = new Option<string?>("--record") { Description = "A new file that the raw link of every desk is recorded into, for replay." };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls, record };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
             await using var running = await RunningService.StartAsync(
@@ -27,6 +28,7 @@ internal static class ServeCommand
                     InputLists = parsed.GetValue(acts) ?? [],
                     DataFolder = parsed.GetRequiredValue(data),
                     Urls = parsed.GetRequiredValue(urls),
+                    RecordFile = parsed.GetValue(record),
                 },
                 cancellationToken);
             await Console.Error.WriteLineAsync($"The page is at {string.Join(" and ", running.Urls)} - stop with Ctrl+C.");

@@ -4,6 +4,7 @@ using TrimAssist.Core.Proposals;
 using TrimAssist.DemoDesk;
 using TrimAssist.DemoDesk.Festival;
 using TrimAssist.Service.Api;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
 
 namespace TrimAssist.Service.Demo;

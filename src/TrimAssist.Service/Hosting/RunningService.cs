@@ -5,6 +5,7 @@ using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
+using TrimAssist.Service.Replay;
 
 namespace TrimAssist.Service.Hosting;
 
@@ -13,11 +14,13 @@ internal sealed class RunningService : IAsyncDisposable
 {
     private readonly WebApplication _app;
     private readonly SqliteJournal _journal;
+    private readonly LinkRecorder? _recorder;
 
-    private RunningService(WebApplication app, SqliteJournal journal)
+    private RunningService(WebApplication app, SqliteJournal journal, LinkRecorder? recorder)
     {
         _app = app;
         _journal = journal;
+        _recorder = recorder;
     }
 
     /// <summary>Where the page really is, ports filled in.</summary>
@@ -41,17 +44,21 @@ internal sealed class RunningService : IAsyncDisposable
         if (journal.Trouble is { } trouble)
             await Console.Error.WriteLineAsync($"{trouble} Meters and warnings go on; nothing can be confirmed until it can be written.");
         WebApplication? app = null;
+        LinkRecorder? recorder = null;
         try
         {
-            app = ServiceHost.Build(options, profiles, acts, journal, journal);
+            recorder = options.RecordFile is { } file ? LinkRecorder.Create(file, profiles, options.Time, Console.Error.WriteLine) : null;
+            app = ServiceHost.Build(options, profiles, acts, journal, journal, recorder);
             await app.StartAsync(cancellationToken);
-            return new RunningService(app, journal);
+            return new RunningService(app, journal, recorder);
         }
         catch (Exception failed)
         {
             if (app is not null)
                 await app.DisposeAsync();
             await journal.DisposeAsync();
+            if (recorder is not null)
+                await recorder.DisposeAsync();
             if (failed is DeskConnectException or IOException or SocketException)
                 throw new WorkFailedException(failed.Message);
             throw;
@@ -67,6 +74,8 @@ internal sealed class RunningService : IAsyncDisposable
         await _app.StopAsync();
         await _app.DisposeAsync();
         await _journal.DisposeAsync();
+        if (_recorder is not null)
+            await _recorder.DisposeAsync();
     }
 
     private static DeskProfile[] ReadProfiles(IReadOnlyList<string> files)

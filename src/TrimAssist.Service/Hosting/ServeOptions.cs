@@ -1,3 +1,5 @@
+using TrimAssist.Desk.Link.Transport;
+
 namespace TrimAssist.Service.Hosting;
 
 /// <summary>What the service is told at start.</summary>
@@ -15,8 +17,18 @@ internal sealed record ServeOptions
     /// <summary>The input lists of the first desk's acts, in running order.</summary>
     public IReadOnlyList<string> InputLists { get; init; } = [];
 
+    /// <summary>A new file that the raw link of every desk is recorded into.</summary>
+    public string? RecordFile { get; init; }
+
+    /// <summary>A recorded link of a desk, by its id, instead of the desk itself.</summary>
+    public Func<string, IDeskSocket?> Replayed { get; init; } = static _ => null;
+
     /// <summary>The clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
+
+    /// <summary>Where the journal lives where nothing else is asked for.</summary>
+    public static string DefaultDataFolder =>
+        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
 
     /// <summary>The URL where nothing else is asked for.</summary>
     public const string DefaultUrl = "http://127.0.0.1:5188";

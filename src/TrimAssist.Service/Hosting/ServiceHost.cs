@@ -11,6 +11,7 @@ using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Metrics;
 using TrimAssist.Service.Pages;
+using TrimAssist.Service.Replay;
 using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Hosting;
@@ -27,7 +28,9 @@ internal static class ServiceHost
     /// <param name="acts">The running order of the first desk.</param>
     /// <param name="journal">The journal, open.</param>
     /// <param name="earlier">What earlier runs wrote.</param>
-    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier)
+    /// <param name="recorder">Records every desk's link; <see langword="null"/> for none.</param>
+    public static WebApplication Build(
+        ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
     {
         var urls = ListenUrls.Read(options.Urls);
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
@@ -44,7 +47,7 @@ internal static class ServiceHost
         // The page's files also when the program is started straight from its build folder.
         builder.WebHost.UseStaticWebAssets();
         AddLogging(builder);
-        AddServices(builder.Services, options, profiles, acts, journal, earlier);
+        AddServices(builder.Services, options, profiles, acts, journal, earlier, recorder);
         var app = builder.Build();
         MapAll(app, urls);
         return app;
@@ -59,7 +62,8 @@ internal static class ServiceHost
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
 
     private static void AddServices(
-        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier)
+        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier,
+        LinkRecorder? recorder)
     {
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
@@ -67,7 +71,8 @@ internal static class ServiceHost
         services.AddSingleton<GateJournal>();
         services.AddSingleton(ShowMemory.Read(earlier, options.Time));
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>()));
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time,
+            provider.GetRequiredService<ILogger<DeskHost>>(), id => recorder?.TapOf(id), options.Replayed));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
         services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));

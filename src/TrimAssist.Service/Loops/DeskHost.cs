@@ -1,4 +1,5 @@
 using TrimAssist.Core.Acts;
+using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
@@ -7,6 +8,7 @@ using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Desk.Link;
+using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Api;
@@ -31,7 +33,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly DeskLoop _loop;
     private readonly DeskSession _session;
     private readonly DeskAssistant _assistant;
-    private readonly GateKeeper _keeper;
+    private readonly GateKeeper? _keeper;
     private readonly MeterBoard _meters;
     private readonly LevelHistory _history;
     private readonly EventHub _hub;
@@ -53,15 +55,21 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _journal = services.Journal;
         _earlier = services.Earlier;
         _log = services.Log;
-        _loop = new DeskLoop(profile, this, services.Time, Turn);
+        var played = services.Replayed(profile.Id);
+        _loop = played is null
+            ? new DeskLoop(profile, this, services.Time, Turn, services.Tap(profile.Id))
+            : new DeskLoop(profile, played, this, services.Time, Turn, tap: null);
         _session = _loop.Session;
         Description = _session.Description;
         _meters = new MeterBoard(Description.Id, Description.Inputs);
         _history = new LevelHistory(Description.Inputs);
         _assistant = new DeskAssistant(
             Description, options with { AllowanceOf = services.Shows.AllowanceOf }, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal, services.Shows));
-        _keeper = new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token);
+
+        // A recording has no desk behind it: no keeper, no writer, nothing to confirm.
+        _keeper = played is null ? new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token) : null;
         LastDescribed = Describe();
+        LastAlarmFigures = _assistant.Alarms.Figures;
     }
 
     /// <summary>The desk, as its profile describes it.</summary>
@@ -69,6 +77,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     /// <summary>The desk as it was described at the last tick: for readers that must not wait.</summary>
     public DeskReply LastDescribed { get; private set; }
+
+    /// <summary>How many alarms there were, as of the last two seconds: for readers that must not wait.</summary>
+    public AlarmFigures LastAlarmFigures { get; private set; }
 
     /// <summary>The present moment on the service's clocks.</summary>
     public Moment Now() => new(_time.GetElapsedTime(_began), _time.GetUtcNow());
@@ -106,8 +117,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         return Task.FromResult(on);
     });
 
-    /// <summary>Brings a confirmation before the gate.</summary>
-    public Task<GateAnswer> ConfirmAsync(Confirmation confirmation) => _loop.RunAsync(() => _keeper.ConfirmAsync(confirmation));
+    /// <summary>Brings a confirmation before the gate. In a replay there is none: a recorded desk is never live.</summary>
+    public Task<GateAnswer> ConfirmAsync(Confirmation confirmation) => _loop.RunAsync(() => _keeper?.ConfirmAsync(confirmation)
+        ?? Task.FromResult(_assistant.Book.Find(confirmation.Id) is { } shown ? new GateAnswer(GateCode.DeskNotLive, shown) : new(GateCode.NotFound, null)));
 
     /// <summary>The desk and its link.</summary>
     public Task<DeskReply> DescribeAsync() => _loop.RunAsync(() => Task.FromResult(Describe()));
@@ -171,7 +183,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         if (now.Elapsed - _lastUnknownRead >= ReadUnknownEvery)
         {
             _lastUnknownRead = now.Elapsed;
-            _ = _keeper.ReadUnknownAsync(_session.HeardAgo);
+            LastAlarmFigures = _assistant.Alarms.Figures;
+            _ = _keeper?.ReadUnknownAsync(_session.HeardAgo);
         }
 
         if (now.Elapsed - _lastMuteRead >= ReadMutesEvery)
@@ -224,4 +237,14 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 }
 
 /// <summary>What a desk's host needs of the service around it.</summary>
-internal sealed record DeskHostServices(EventHub Hub, GateJournal Journal, ShowMemory Shows, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log);
+/// <param name="Hub">The event stream.</param>
+/// <param name="Journal">Where it writes.</param>
+/// <param name="Shows">What shows taught.</param>
+/// <param name="Earlier">What earlier runs wrote.</param>
+/// <param name="Time">The clock.</param>
+/// <param name="Log">The log.</param>
+/// <param name="Tap">Who sees a desk's packets, by its id; answers <see langword="null"/> for nobody.</param>
+/// <param name="Replayed">The recorded link of a desk, by its id; answers <see langword="null"/> where the desk is a real one.</param>
+internal sealed record DeskHostServices(
+    EventHub Hub, GateJournal Journal, ShowMemory Shows, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log,
+    Func<string, IPacketTap?> Tap, Func<string, IDeskSocket?> Replayed);

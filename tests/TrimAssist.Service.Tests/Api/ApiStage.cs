@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
 using TrimAssist.Desk.Profiles;
-using TrimAssist.Service.Demo;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
 using Xunit;
 

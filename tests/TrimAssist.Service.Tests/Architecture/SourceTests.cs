@@ -15,6 +15,15 @@ public sealed partial class SourceTests
         Assert.Equal(["GateKeeper.cs"], FilesWith(GrantsPermission()).Select(Path.GetFileName));
 
     [Fact]
+    public void Only_a_real_desks_host_makes_a_writer() =>
+        Assert.Equal(["DeskHost.cs"], FilesWith(MakesWriter()).Select(Path.GetFileName));
+
+    [Fact]
+    public void Listening_and_replaying_know_no_writer_and_send_nothing() => Assert.DoesNotContain(
+        FilesWith(WritesOrSends()),
+        file => file.Contains("/Listen/", StringComparison.Ordinal) || file.Contains("/Replay/", StringComparison.Ordinal));
+
+    [Fact]
     public void The_domain_takes_no_locks_and_reads_no_clock() =>
         Assert.DoesNotContain(FilesWith(LocksOrClocks()), file => file.Contains("TrimAssist.Core", StringComparison.Ordinal));
 
@@ -42,6 +51,12 @@ public sealed partial class SourceTests
 
     [GeneratedRegex(@"\.Grant\s*\(", RegexOptions.None, 1000)]
     private static partial Regex GrantsPermission();
+
+    [GeneratedRegex(@"new\s+DeskWriter\s*\(", RegexOptions.None, 1000)]
+    private static partial Regex MakesWriter();
+
+    [GeneratedRegex(@"DeskWriter|ConfirmedChange|\.Send(?:To)?(?:Async)?\s*\(|UdpClient", RegexOptions.None, 1000)]
+    private static partial Regex WritesOrSends();
 
     [GeneratedRegex(@"\block\s*\(|\bLock\b|TimeProvider|Stopwatch|DateTime\.", RegexOptions.None, 1000)]
     private static partial Regex LocksOrClocks();

@@ -4,7 +4,7 @@ using System.Net.Sockets;
 using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Service.Api;
-using TrimAssist.Service.Demo;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
 using Xunit;
@@ -34,14 +34,14 @@ internal sealed class ConformanceStage : IAsyncDisposable
 
     public ScriptedDesk Desk { get; }
 
-    public static async Task<ConformanceStage> StartAsync(Dialect dialect)
+    public static async Task<ConformanceStage> StartAsync(Dialect dialect, string? recordFile = null)
     {
         var clock = new SteppedTime(new DateTimeOffset(2026, 7, 25, 17, 0, 0, TimeSpan.Zero));
         var desk = new ScriptedDesk(dialect, clock);
         var reading = ProfileReader.Read(ProfileText(dialect, desk), $"{dialect.Id}.toml");
         Assert.Empty(reading.Errors);
         var data = Directory.CreateTempSubdirectory("trimassist-foreign-");
-        var options = new ServeOptions { Profiles = [], DataFolder = data.FullName, Urls = "http://127.0.0.1:0", Time = clock };
+        var options = new ServeOptions { Profiles = [], DataFolder = data.FullName, Urls = "http://127.0.0.1:0", Time = clock, RecordFile = recordFile };
         var service = await RunningService.StartAsync(options, [reading.Profile!], CancellationToken.None);
         return new ConformanceStage(dialect, clock, desk, service, data);
     }

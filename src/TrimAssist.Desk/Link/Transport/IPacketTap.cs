@@ -5,8 +5,9 @@ public interface IPacketTap
 {
     /// <summary>A packet that the source filter let in.</summary>
     /// <param name="packet">The bytes, valid during the call only.</param>
+    /// <param name="sender">The sender's address bytes, without its port; valid during the call only.</param>
     /// <param name="timeS">Seconds since the session began.</param>
-    void Received(ReadOnlySpan<byte> packet, double timeS);
+    void Received(ReadOnlySpan<byte> packet, ReadOnlySpan<byte> sender, double timeS);
 
     /// <summary>A packet that was handed to the network.</summary>
     /// <param name="packet">The bytes, valid during the call only.</param>

@@ -9,6 +9,7 @@ public sealed class SourceFilter
     private const int IPv6Length = 28;
 
     private readonly byte[][] _allowed;
+    private readonly bool _admitsAll;
 
     // RFC 4291, section 2.5.5.2: an IPv4 address inside IPv6.
     private static ReadOnlySpan<byte> MappedPrefix => [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0xFF, 0xFF];
@@ -16,12 +17,19 @@ public sealed class SourceFilter
     /// <summary>Lets in these addresses only.</summary>
     public SourceFilter(IEnumerable<IPAddress> allowed) => _allowed = [.. allowed.Select(Bytes).Distinct(ByteComparer.Instance)];
 
+    private SourceFilter(bool admitsAll) => (_allowed, _admitsAll) = ([], admitsAll);
+
+    /// <summary>Lets in everything: for a replay, whose packets were let in by a filter when they were recorded. Never for a socket.</summary>
+    internal static SourceFilter ForReplay { get; } = new(admitsAll: true);
+
     /// <summary>The addresses that are let in.</summary>
     public IEnumerable<IPAddress> Allowed => _allowed.Select(a => new IPAddress(a));
 
     /// <summary>Whether a packet from this address is let in.</summary>
     public bool Admits(SocketAddress from)
     {
+        if (_admitsAll)
+            return true;
         var address = AddressOf(from);
         foreach (var allowed in _allowed)
         {

@@ -1,13 +1,13 @@
 using System.Net;
 using System.Net.Sockets;
 using TrimAssist.Desk.Profiles;
-using TrimAssist.Protocols.Osc.Framing;
 
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>
 /// The TCP connection to one desk, made again whenever it is lost: to the desk and its backup in turn, in growing waits. Nothing blocks
-/// but <see cref="Wait"/>; what was not sent when a connection ended is never sent on the next.
+/// but <see cref="Wait"/>; what was not sent when a connection ended is never sent on the next. Where the profile names a place to listen,
+/// the desk brings its meters and answers there over a connection of its own.
 /// </summary>
 internal sealed class TcpDeskSocket : IDeskSocket
 {
@@ -18,18 +18,13 @@ internal sealed class TcpDeskSocket : IDeskSocket
     private static readonly TimeSpan GoodAfter = TimeSpan.FromSeconds(5);
 
     private readonly IPEndPoint[] _engines;
-    private readonly DeskFraming _framing;
     private readonly ReconnectPace _pace;
     private readonly TimeProvider _time;
     private readonly StreamOutbox _outbox;
     private readonly ManualResetEventSlim _never = new(false);
-    private readonly byte[] _received = new byte[65_536];
-    private int _start;
-    private int _end;
-    private IOscDeframer _deframer;
-    private long _refused;
+    private readonly StreamInbox _inbox;
+    private readonly StreamListener? _listener;
     private Socket? _socket;
-    private SocketAddress _peer;
     private Task? _connecting;
     private CancellationTokenSource? _giveUp;
     private int _engine;
@@ -38,15 +33,14 @@ internal sealed class TcpDeskSocket : IDeskSocket
     private bool _wasConnected;
 
     /// <summary>Prepares the connection; it is made by <see cref="Drain"/>.</summary>
-    /// <exception cref="DeskConnectException">A name cannot be resolved.</exception>
+    /// <exception cref="DeskConnectException">A name cannot be resolved, or the port to listen on cannot be had.</exception>
     public TcpDeskSocket(ConnectionProfile connection, ReconnectPace pace, TimeProvider time)
     {
         _engines = [.. new[] { connection.Desk, connection.Backup }.OfType<HostAndPort>().Select(HostLookup.EndPoint)];
         Sources = HostLookup.Filter(connection, _engines);
-        (_framing, _pace, _time) = (connection.Framing, pace, time);
-        _outbox = new StreamOutbox(_framing);
-        _deframer = NewDeframer();
-        _peer = _engines[0].Serialize();
+        (_pace, _time) = (pace, time);
+        (_inbox, _outbox) = (new StreamInbox(connection.Framing), new StreamOutbox(connection.Framing));
+        _listener = connection.Listen is { } listen ? new StreamListener(HostLookup.EndPoint(listen), connection.Framing, Sources) : null;
         _since = time.GetTimestamp();
     }
 
@@ -54,7 +48,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
     public SourceFilter Sources { get; }
 
     /// <inheritdoc/>
-    public IPEndPoint? LocalEndPoint => _socket?.LocalEndPoint as IPEndPoint;
+    public IPEndPoint? LocalEndPoint => _listener?.LocalEndPoint ?? _socket?.LocalEndPoint as IPEndPoint;
 
     /// <summary>A stream holds its sender back instead.</summary>
     public int? ReceiveBuffer => null;
@@ -73,23 +67,26 @@ internal sealed class TcpDeskSocket : IDeskSocket
     /// <inheritdoc/>
     public void Wait(TimeSpan wait)
     {
+        if (_listener?.TryWait(wait) == true)
+            return;
         if (_connecting is { } connecting)
             Task.WaitAny([connecting], wait);
         else if (_socket is null)
             _never.Wait(wait);
-        else if (_start == _end)
+        else if (!_inbox.HasMore)
             _socket.Poll(wait, SelectMode.SelectRead);
     }
 
     /// <inheritdoc/>
     public void Drain(DeskSession session, int most)
     {
+        _listener?.Drain(session, most);
         if (!IsConnected && !TryConnect(session))
             return;
         if (_outbox.Flush(_socket!) is var error and not SocketError.Success)
-            Lose(Text(error));
-        for (var count = 0; count < most && IsConnected && (_start < _end || TryReceive()); count++)
-            TakeOne(session);
+            Lose(StreamFaults.Text(error));
+        else if (_inbox.Drain(_socket!, session, most) is { } over)
+            Lose(over);
     }
 
     /// <inheritdoc/>
@@ -105,7 +102,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
         }
 
         var error = _outbox.Flush(_socket!);
-        fault = error == SocketError.Success ? null : Text(error);
+        fault = error == SocketError.Success ? null : StreamFaults.Text(error);
         return fault is null;
     }
 
@@ -120,6 +117,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
         _giveUp?.Cancel();
         _socket?.Dispose();
         _giveUp?.Dispose();
+        _listener?.Dispose();
         _never.Dispose();
     }
 
@@ -138,15 +136,15 @@ internal sealed class TcpDeskSocket : IDeskSocket
         if (!_connecting.IsCompletedSuccessfully)
         {
             _engine = (_engine + 1) % _engines.Length;
-            Lose(failed is SocketException refused ? Text(refused.SocketErrorCode) : Text(SocketError.TimedOut));
+            Lose(failed is SocketException refused ? StreamFaults.Text(refused.SocketErrorCode) : StreamFaults.Text(SocketError.TimedOut));
             return false;
         }
 
         _connecting = null;
         _socket!.Blocking = false;
         _socket.NoDelay = true;
-        _peer = _engines[_engine].Serialize();
-        (_deframer, _refused, _since, Trouble) = (NewDeframer(), 0, _time.GetTimestamp(), null);
+        _inbox.Begin(_engines[_engine].Serialize());
+        (_since, Trouble) = (_time.GetTimestamp(), null);
         session.Connected(again: _wasConnected);
         _wasConnected = true;
         return true;
@@ -166,52 +164,9 @@ internal sealed class TcpDeskSocket : IDeskSocket
         if (IsConnected && _time.GetElapsedTime(_since) >= GoodAfter)
             _pace.Reset();
         _socket?.Dispose();
-        (_socket, _connecting, _start, _end) = (null, null, 0, 0);
+        (_socket, _connecting) = (null, null);
         _outbox.Clear();
         (_since, _waitS) = (_time.GetTimestamp(), _pace.Next());
         Trouble = $"No connection to the desk at {_engines[_engine]}: {why}";
     }
-
-    private bool TryReceive()
-    {
-        if (!_socket!.Poll(TimeSpan.Zero, SelectMode.SelectRead))
-            return false;
-        (_start, _end) = (0, _socket.Receive(_received, SocketFlags.None, out var error));
-        if (error is SocketError.WouldBlock or SocketError.TryAgain)
-            return false;
-        if (error != SocketError.Success)
-            Lose(Text(error));
-        else if (_end == 0)
-            Lose("the desk closed it.");
-        return IsConnected;
-    }
-
-    private void TakeOne(DeskSession session)
-    {
-        ReadOnlySpan<byte> rest = _received.AsSpan(_start.._end);
-        var whole = _deframer.TryRead(ref rest, out var packet);
-        // Noted before the packet is heard: whatever goes wrong there, the stream goes on behind it.
-        _start = _end - rest.Length;
-        if (_deframer.Refused != _refused)
-        {
-            session.CountUnreadable((int)(_deframer.Refused - _refused), $"a bad frame ({_deframer.Error})");
-            _refused = _deframer.Refused;
-        }
-
-        if (_deframer.IsLost)
-            Lose($"the stream made no sense any more ({_deframer.Error}).");
-        if (whole)
-            session.Receive(packet, _peer);
-    }
-
-    private IOscDeframer NewDeframer() => _framing == DeskFraming.Slip ? new SlipDeframer() : new LengthPrefixDeframer();
-
-    private static string Text(SocketError error) => error switch
-    {
-        SocketError.ConnectionRefused => "nobody listens there.",
-        SocketError.ConnectionReset or SocketError.Shutdown => "the desk broke it off.",
-        SocketError.HostUnreachable or SocketError.NetworkUnreachable => "there is no way there.",
-        SocketError.TimedOut or SocketError.OperationAborted => "no answer.",
-        _ => new SocketException((int)error).Message,
-    };
 }

@@ -41,8 +41,6 @@ internal static class ConnectionReader
             Backup = Address(table, table.Node("backup"), anyPort: false),
             AcceptFrom = Hosts(table),
         };
-        if (transport == DeskTransportKind.Tcp && table.Has("listen"))
-            table.Problems.Error(table.Table.Entries["listen"].Value, "over TCP meters and replies arrive on the connection itself");
         table.RefuseUnknown();
         return connection;
     }

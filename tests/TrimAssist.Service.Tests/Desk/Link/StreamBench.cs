@@ -13,13 +13,14 @@ internal sealed class StreamBench : IDisposable
     private const int ManyTurns = 20_000;
     private readonly TcpDeskSocket _socket;
 
-    public StreamBench(bool slip, bool deskIsOn = true)
+    public StreamBench(bool slip, bool deskIsOn = true, bool listens = false)
     {
         Desk = new StreamDesk(slip);
         if (!deskIsOn)
             Desk.TurnOff();
         var framing = slip ? "slip" : "length";
-        var profile = LinkProfiles.Of($"transport = \"tcp\"\nframing = \"{framing}\"\ndesk = \"{Desk.EndPoint}\"", LinkProfiles.Peaks, LinkProfiles.Trim);
+        var listen = listens ? "listen = \"127.0.0.1:0\"" : "";
+        var profile = LinkProfiles.Of($"transport = \"tcp\"\nframing = \"{framing}\"\ndesk = \"{Desk.EndPoint}\"\n{listen}", LinkProfiles.Peaks, LinkProfiles.Trim);
         _socket = new TcpDeskSocket(profile.Connection, new ReconnectPace(() => 0.5), Time);
         Session = new DeskSession(profile, Sink, _socket, _socket.Sources, Time);
         Session.Start();
@@ -34,6 +35,8 @@ internal sealed class StreamBench : IDisposable
     public DeskSession Session { get; }
 
     public IDeskTransport Transport => _socket;
+
+    public System.Net.IPEndPoint LocalEndPoint => _socket.LocalEndPoint!;
 
     /// <summary>Both sides take in what waits, without time passing.</summary>
     public void Turn()

@@ -1,3 +1,5 @@
+using System.Net;
+using System.Net.Sockets;
 using TrimAssist.Core.Desks;
 using TrimAssist.Desk.Link;
 using TrimAssist.Protocols.Osc;
@@ -145,5 +147,51 @@ public sealed class StreamTests
         bench.TurnUntil(() => bench.Desk.Connections == 2 && bench.Desk.Heard.Count > 0);
         bench.Play(1);
         Assert.DoesNotContain(bench.Desk.Heard, message => string.Equals(message.Address, "/t/flood", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_desk_may_bring_its_meters_over_a_connection_of_its_own()
+    {
+        using var bench = new StreamBench(slip: false, listens: true);
+        bench.TurnUntil(() => bench.Desk.HasService && bench.Transport.Trouble is null);
+        using var first = Dial(bench, "127.0.0.1");
+        bench.Time.Advance(SessionBench.Frame);
+        first.Send(Framed(-12f));
+        bench.TurnUntil(() => bench.Session.Counters.FramesHeard == 1);
+
+        // A desk that was switched off and on again dials anew; the connection before is as good as gone.
+        using var second = Dial(bench, "127.0.0.1");
+        bench.Time.Advance(SessionBench.Frame);
+        second.Send(Framed(-13f));
+        bench.TurnUntil(() => bench.Session.Counters.FramesHeard == 2);
+        second.Send([0x7F, 0xFF, 0xFF, 0xFF]);
+        bench.TurnUntil(() => bench.Session.Counters.Malformed == 1);
+        Assert.Null(bench.Transport.Trouble);
+    }
+
+    [Fact]
+    public void Who_dials_in_and_is_not_let_in_is_counted_and_hung_up_on()
+    {
+        using var bench = new StreamBench(slip: false, listens: true);
+        bench.TurnUntil(() => bench.Desk.HasService && bench.Transport.Trouble is null);
+        using var stranger = Dial(bench, "127.0.0.2");
+        stranger.Send(Framed(-1f));
+        bench.TurnUntil(() => bench.Session.Counters.Dropped == 1);
+        bench.Turn();
+        Assert.Equal(0, bench.Session.Counters.FramesHeard);
+    }
+
+    private static Socket Dial(StreamBench bench, string from)
+    {
+        var socket = new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp) { NoDelay = true };
+        socket.Bind(new IPEndPoint(IPAddress.Parse(from), 0));
+        socket.Connect(bench.LocalEndPoint);
+        return socket;
+    }
+
+    private static byte[] Framed(float level)
+    {
+        var packet = new OscMessage("/t/1/top", OscArgument.Of(level)).Encode();
+        return [0, 0, 0, (byte)packet.Length, .. packet];
     }
 }

@@ -1,6 +1,6 @@
-namespace TrimAssist.Service.Demo;
+namespace TrimAssist.Service.Clocks;
 
-/// <summary>A clock that moves only when it is told: the demo's fast run lives on it. Timers fire while it is moved.</summary>
+/// <summary>A clock that moves only when it is told: a fast demo and a replay live on it. Timers fire while it is moved.</summary>
 internal sealed class SteppedTime(DateTimeOffset start) : TimeProvider
 {
     private readonly Lock _gate = new();
