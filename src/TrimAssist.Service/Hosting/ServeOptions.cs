@@ -32,8 +32,4 @@ internal sealed record ServeOptions
 
     /// <summary>The URL where nothing else is asked for.</summary>
     public const string DefaultUrl = "http://127.0.0.1:5188";
-
-    /// <summary>Where the journal lives where nothing else is asked for.</summary>
-    public static string DefaultDataFolder =>
-        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
 }
