@@ -5,6 +5,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Api;
 
@@ -64,3 +65,12 @@ public sealed record HealthReply(string Status, string Version, bool JournalWrit
 
 /// <summary>A desk in the health answer.</summary>
 public sealed record DeskHealthReply(string Id, LinkState State, string Reason);
+
+/// <summary>A pairing code that was opened.</summary>
+public sealed record PairingReply(string Code, Role Role, string Name, IReadOnlyList<int>? Inputs, DateTimeOffset ExpiresAt);
+
+/// <summary>A credential that was just made. The token is told this once.</summary>
+public sealed record PairedReply(string Token, Role Role, string Name, IReadOnlyList<int>? Inputs);
+
+/// <summary>A credential, without its token.</summary>
+public sealed record CredentialReply(Guid Id, string Name, Role Role, IReadOnlyList<int>? Inputs, DateTimeOffset MadeAt);

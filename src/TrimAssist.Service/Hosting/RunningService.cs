@@ -6,6 +6,7 @@ using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Replay;
+using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Hosting;
 
@@ -50,6 +51,7 @@ internal sealed class RunningService : IAsyncDisposable
             recorder = options.RecordFile is { } file ? LinkRecorder.Create(file, profiles, options.Time, Console.Error.WriteLine) : null;
             app = ServiceHost.Build(options, profiles, acts, journal, journal, recorder);
             await app.StartAsync(cancellationToken);
+            await TellAboutAddressesAsync(app, ListenUrls.Read(options.Urls));
             return new RunningService(app, journal, recorder);
         }
         catch (Exception failed)
@@ -76,6 +78,19 @@ internal sealed class RunningService : IAsyncDisposable
         await _journal.DisposeAsync();
         if (_recorder is not null)
             await _recorder.DisposeAsync();
+    }
+
+    // Whoever can see the console is the operator: the first credential begins here.
+    private static async Task TellAboutAddressesAsync(WebApplication app, IReadOnlyList<Uri> urls)
+    {
+        var open = urls.Where(url => !AccessGuard.IsLoopback(url.Host)).ToList();
+        if (open.Exists(url => string.Equals(url.Scheme, Uri.UriSchemeHttp, StringComparison.Ordinal)))
+            await Console.Error.WriteLineAsync("Warning: an address that others can reach is served without HTTPS. Credentials and everything else can be read on the way; use https and --certificate.");
+        if (open.Count > 0 && !app.Services.GetRequiredService<CredentialStore>().All.Any(one => one.Role == Role.Engineer))
+        {
+            var code = app.Services.GetRequiredService<PairingDesk>().Open("engineer", Role.Engineer, null);
+            await Console.Error.WriteLineAsync($"To pair the engineer's device, open /pair there within {PairingDesk.Life.TotalMinutes:0} minutes and type {code.Code}.");
+        }
     }
 
     private static DeskProfile[] ReadProfiles(IReadOnlyList<string> files)

@@ -14,6 +14,9 @@ internal sealed record ServeOptions
     /// <summary>Where to listen; default loopback.</summary>
     public string Urls { get; init; } = DefaultUrl;
 
+    /// <summary>The certificate that https addresses are served with; <see langword="null"/> for none.</summary>
+    public System.Security.Cryptography.X509Certificates.X509Certificate2? Certificate { get; init; }
+
     /// <summary>The input lists of the first desk's acts, in running order.</summary>
     public IReadOnlyList<string> InputLists { get; init; } = [];
 

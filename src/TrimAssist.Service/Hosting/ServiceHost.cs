@@ -29,8 +29,7 @@ internal static class ServiceHost
     /// <param name="journal">The journal, open.</param>
     /// <param name="earlier">What earlier runs wrote.</param>
     /// <param name="recorder">Records every desk's link; <see langword="null"/> for none.</param>
-    public static WebApplication Build(
-        ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
+    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
     {
         var urls = ListenUrls.Read(options.Urls);
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
@@ -43,6 +42,8 @@ internal static class ServiceHost
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
             kestrel.Limits.MaxConcurrentConnections = 256;
+            if (options.Certificate is { } certificate)
+                kestrel.ConfigureHttpsDefaults(https => https.ServerCertificate = certificate);
         });
         // The page's files also when the program is started straight from its build folder.
         builder.WebHost.UseStaticWebAssets();
@@ -62,17 +63,18 @@ internal static class ServiceHost
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
 
     private static void AddServices(
-        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier,
-        LinkRecorder? recorder)
+        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder)
     {
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
         services.AddSingleton<EventHub>();
         services.AddSingleton<GateJournal>();
         services.AddSingleton(ShowMemory.Read(earlier, options.Time));
+        services.AddSingleton(new CredentialStore(options.DataFolder));
+        services.AddSingleton<PairingDesk>();
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time,
-            provider.GetRequiredService<ILogger<DeskHost>>(), id => recorder?.TapOf(id), options.Replayed));
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>(),
+            id => recorder?.TapOf(id), options.Replayed));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
         services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));
@@ -90,7 +92,7 @@ internal static class ServiceHost
         app.UseExceptionHandler();
         app.UseStatusCodePages();
         app.Use(next => context => SecurityHeaders.SetAsync(context, next));
-        app.UseMiddleware<BindingGuard>(urls);
+        app.UseMiddleware<AccessGuard>(urls);
         app.UseMiddleware<SameOriginGuard>(urls);
         app.Use((context, next) => BodySizeGuard.InvokeAsync(context, next, MaxBodyBytes));
         app.Services.GetRequiredService<ServiceMetrics>();
@@ -102,7 +104,7 @@ internal static class ServiceHost
         PatchApi.Map(api);
         ActsApi.Map(api);
         EventsApi.Map(api);
-        app.MapGet("/pair", () => TypedResults.Text("Pairing is done at the service's own machine. Open its page there.")).ExcludeFromDescription();
+        PairingApi.Map(app, api);
         app.MapPrometheusScrapingEndpoint("/metrics");
         app.MapOpenApi("/openapi/{documentName}.json");
         app.MapPage();

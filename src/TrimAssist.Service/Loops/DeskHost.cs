@@ -239,7 +239,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 /// <summary>What a desk's host needs of the service around it.</summary>
 /// <param name="Hub">The event stream.</param>
 /// <param name="Journal">Where it writes.</param>
-/// <param name="Shows">What shows taught.</param>
+/// <param name="Shows">What earlier shows taught.</param>
 /// <param name="Earlier">What earlier runs wrote.</param>
 /// <param name="Time">The clock.</param>
 /// <param name="Log">The log.</param>
