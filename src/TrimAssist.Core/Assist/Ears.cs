@@ -52,9 +52,11 @@ internal sealed class Ears
     /// <summary>Forgets the levels heard, as at the start of a check.</summary>
     public void Restart(int input)
     {
-        var ear = new Ear(input, _desk.Meter) { Last = _ears[input - 1].Last, Show = _ears[input - 1].Show, ShowHigh = _ears[input - 1].ShowHigh };
-        if (_ears[input - 1].Gain is { } gain)
+        var before = _ears[input - 1];
+        var ear = new Ear(input, _desk.Meter) { Last = before.Last, Show = before.Show };
+        if (before.Gain is { } gain)
             ear.SetGain(gain, FullScale(gain.TrimDb));
+        ear.ShowHigh = before.ShowHigh;
         _ears[input - 1] = ear;
     }
 
@@ -93,10 +95,11 @@ internal sealed class Ears
     /// <summary>Notes for every input how loud it may get by what was heard of it, or forgets it: what is louder during a show is hot.</summary>
     public void ExpectShow(bool on)
     {
-        foreach (var (ear, at) in _ears.Select((ear, at) => (ear, at)))
+        for (var input = 1; input <= _ears.Length; input++)
         {
-            ear.ShowHigh = on && ear.Levels.Report(_options).Prediction is { } show ? show.High.Value - (ear.Gain?.Db ?? 0) : double.NaN;
-            Expect(at + 1);
+            var ear = _ears[input - 1];
+            ear.ShowHigh = on && Report(input).Prediction is { } show ? show.High.Value - (ear.Gain?.Db ?? 0) : double.NaN;
+            Expect(input);
         }
     }
 

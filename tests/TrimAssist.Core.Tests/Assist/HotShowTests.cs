@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Listening;
@@ -10,7 +11,9 @@ namespace TrimAssist.Core.Tests.Assist;
 
 public sealed class HotShowTests
 {
-    private readonly Ears _ears = new(new DeskDescription { Id = "desk", Name = "Desk", Inputs = 1, Meter = Played.Traits }, AssistOptions.Default);
+    private static readonly DeskDescription Desk = new() { Id = "desk", Name = "Desk", Inputs = 1, Meter = Played.Traits };
+
+    private readonly Ears _ears = new(Desk, new ActStage(Desk, AssistOptions.Default.Target, AssistOptions.Default.AllowanceOf));
     private readonly FindingRing _found = new();
     private double _nowS;
 
@@ -34,6 +37,18 @@ public sealed class HotShowTests
         Turn(30, 10);
         Assert.False(Hear(Played.Notes(2, seconds: 20), -20));
         Assert.True(Hear(Played.Notes(3, seconds: 20), 6));
+    }
+
+    [Fact]
+    public void A_check_begun_in_the_middle_of_the_show_leaves_the_expectation_as_it_was()
+    {
+        Turn(null, 30);
+        Hear(Played.Notes(1), 0);
+        _ears.ExpectShow(true);
+        _ears.Restart(1);
+        Turn(30, 31);
+        Assert.False(Hear(Played.Notes(2, seconds: 20), 1));
+        Assert.True(Hear(Played.Notes(3, seconds: 20), 26));
     }
 
     [Fact]
