@@ -1,4 +1,6 @@
 using System.CommandLine;
+using System.Security.Cryptography;
+using System.Security.Cryptography.X509Certificates;
 using TrimAssist.Service.Hosting;
 
 namespace TrimAssist.Service.Cli;
@@ -14,19 +16,24 @@ internal static class ServeCommand
             Required = true,
             Arity = ArgumentArity.OneOrMore,
         };
-        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => DefaultDataFolder };
+        var acts = new Option<string[]>("--act") { Description = "An act's input list (CSV); several in running order. The first act is on.", Arity = ArgumentArity.OneOrMore };
+        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder };
         var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
         var record = new Option<string?>("--record") { Description = "A new file that the raw link of every desk is recorded into, for replay." };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, data, urls, record };
+        var certificate = new Option<string?>("--certificate") { Description = "A certificate (PEM) for https addresses; needs --certificate-key." };
+        var key = new Option<string?>("--certificate-key") { Description = "The certificate's private key (PEM)." };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls, record, certificate, key };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
             await using var running = await RunningService.StartAsync(
                 new ServeOptions
                 {
                     Profiles = parsed.GetRequiredValue(desks),
+                    InputLists = parsed.GetValue(acts) ?? [],
                     DataFolder = parsed.GetRequiredValue(data),
                     Urls = parsed.GetRequiredValue(urls),
                     RecordFile = parsed.GetValue(record),
+                    Certificate = ReadCertificate(parsed.GetValue(certificate), parsed.GetValue(key)),
                 },
                 cancellationToken);
             await Console.Error.WriteLineAsync($"The page is at {string.Join(" and ", running.Urls)} - stop with Ctrl+C.");
@@ -36,6 +43,19 @@ internal static class ServeCommand
         return command;
     }
 
-    private static string DefaultDataFolder =>
-        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
+    private static X509Certificate2? ReadCertificate(string? certificate, string? key)
+    {
+        if (certificate is null && key is null)
+            return null;
+        if (certificate is null || key is null)
+            throw new UsageException("--certificate and --certificate-key go together.");
+        try
+        {
+            return X509Certificate2.CreateFromPemFile(certificate, key);
+        }
+        catch (Exception wrong) when (wrong is CryptographicException or ArgumentException)
+        {
+            throw new UsageException($"{certificate} with {key} is no certificate with its key: {wrong.Message}");
+        }
+    }
 }
