@@ -68,6 +68,6 @@ internal sealed partial record AddressGroup(string Template, IReadOnlyList<int> 
         return new AddressGroup(template, [.. ordered.Select(one => one.Input)], [.. ordered.Select(one => one.member)]);
     }
 
-    [GeneratedRegex("[0-9]+", RegexOptions.None, 1000)]
+    [GeneratedRegex("[0-9]+", RegexOptions.NonBacktracking, 10_000)]
     private static partial Regex Number();
 }

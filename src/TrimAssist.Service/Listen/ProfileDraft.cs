@@ -15,11 +15,14 @@ internal static class ProfileDraft
     private const int MostInputs = 1024;
     private const int MostRemarks = 200;
 
+    // What bytes become that are no UTF-8.
+    private const char Unreadable = '\uFFFD';
+
     /// <summary>The draft.</summary>
     public static string Write(WireSurvey survey, int port)
     {
         var families = AddressGroup.Of(survey.Tallies);
-        var guesses = families.SelectMany(MeterGuess.In).Where(guess => AddressTemplate.Parse(guess.Address, out _) is not null && guess.Inputs is >= 1 and <= MostInputs)
+        var guesses = families.SelectMany(MeterGuess.In).Where(guess => string.Equals(Safe(guess.Address), guess.Address, StringComparison.Ordinal) && AddressTemplate.Parse(guess.Address, out _) is not null && guess.Inputs is >= 1 and <= MostInputs)
             .OrderByDescending(guess => guess.Scale.LoudestDbfs).ToList();
         var peak = guesses.FirstOrDefault();
         var rms = guesses.Find(guess => guess != peak && guess.Scale.LoudestDbfs < peak!.Scale.LoudestDbfs - 1);
@@ -111,7 +114,7 @@ internal static class ProfileDraft
             text.AppendLine(Invariant($"# looks like levels too: {Safe(other.Address)} argument {other.Argument}, every {other.FrameMs:0} ms, {other.Scale.LoudestDbfs:0} dBFS at the loudest"));
         text.AppendLine("# What else was heard. A control has to be spelled out in full before it can be changed:");
         foreach (var family in families.Where(family => !MeterGuess.In(family).Any()).Take(MostRemarks))
-            text.AppendLine(Invariant($"#   {Safe(family.Template)} ,{Safe(family.Types)} {SurveyTable.Values(family)}"));
+            text.AppendLine(Invariant($"#   {Safe(family.Template)} ,{Safe(family.Types)} {Safe(SurveyTable.Values(family))}"));
     }
 
     /// <summary>A number type as the profile names it.</summary>
@@ -127,5 +130,5 @@ internal static class ProfileDraft
     private static string Quoted(string text) => $"\"{Safe(text).Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
 
     // Whatever came from the network must not end a remark or a line.
-    private static string Safe(string text) => string.Concat(text.Select(c => char.IsControl(c) || char.IsSurrogate(c) ? '?' : c));
+    private static string Safe(string text) => string.Concat(text.Select(c => char.IsControl(c) || char.IsSurrogate(c) || c == Unreadable ? '?' : c));
 }

@@ -113,7 +113,7 @@ public sealed class WireSurveyTests
         }
 
         SurveyTable.Write(survey, TextWriter.Null);
-        return ProfileReader.Read(ProfileDraft.Write(survey, 9001), "draft.toml").Errors.Count == 0;
+        Assert.Empty(ProfileReader.Read(ProfileDraft.Write(survey, 9001), "draft.toml").Errors);
     });
 
     [Fact]

@@ -13,14 +13,15 @@ internal sealed class StreamBench : IDisposable
     private const int ManyTurns = 20_000;
     private readonly TcpDeskSocket _socket;
 
-    public StreamBench(bool slip, bool deskIsOn = true, bool listens = false)
+    public StreamBench(bool slip, bool deskIsOn = true, bool listens = false, StreamDesk? backup = null)
     {
         Desk = new StreamDesk(slip);
         if (!deskIsOn)
             Desk.TurnOff();
         var framing = slip ? "slip" : "length";
         var listen = listens ? "listen = \"127.0.0.1:0\"" : "";
-        var profile = LinkProfiles.Of($"transport = \"tcp\"\nframing = \"{framing}\"\ndesk = \"{Desk.EndPoint}\"\n{listen}", LinkProfiles.Peaks, LinkProfiles.Trim);
+        var second = backup is null ? "" : $"backup = \"{backup.EndPoint}\"";
+        var profile = LinkProfiles.Of($"transport = \"tcp\"\nframing = \"{framing}\"\ndesk = \"{Desk.EndPoint}\"\n{listen}\n{second}", LinkProfiles.Peaks, LinkProfiles.Trim);
         _socket = new TcpDeskSocket(profile.Connection, new ReconnectPace(() => 0.5), Time);
         Session = new DeskSession(profile, Sink, _socket, _socket.Sources, Time);
         Session.Start();

@@ -3,6 +3,7 @@ using System.Net.Sockets;
 using TrimAssist.Core.Desks;
 using TrimAssist.Desk.Link;
 using TrimAssist.Protocols.Osc;
+using TrimAssist.TestKit.Desks;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Desks.Link;
@@ -83,6 +84,25 @@ public sealed class StreamTests
         bench.TurnUntil(() => bench.Session.Settings(1).Trim is { Value: 0 });
         Assert.Equal(LinkState.Live, bench.Session.Link);
         Assert.InRange(bench.Sink.Count(DeskNoteKind.Restart), 1, 2);
+    }
+
+    [Fact]
+    public void While_the_desk_cannot_be_reached_its_backup_is_tried_in_turn()
+    {
+        using var second = new StreamDesk(slip: false);
+        using var bench = new StreamBench(slip: false, deskIsOn: false, backup: second);
+        for (var passed = 0.0; passed < 3; passed += 0.05)
+        {
+            bench.Play(0.05);
+            second.Attend();
+        }
+
+        bench.TurnUntil(() => bench.Transport.Trouble is null);
+        second.Attend();
+        second.Say(new OscMessage("/t/1/top", OscArgument.Of(-12f)));
+        bench.TurnUntil(() => bench.Session.Counters.FramesHeard == 1);
+        second.Attend();
+        Assert.Equal((1, 0, 4), (second.Connections, bench.Desk.Connections, second.Heard.Select(message => message.Address).Distinct().Count()));
     }
 
     [Fact]
