@@ -7,10 +7,13 @@ var root = new RootCommand("TrimAssist listens to a digital desk, proposes trims
     ServeCommand.Create(),
     MeasureCommand.Create(),
     ChainCommand.Create(),
+    ReportCommand.Create(),
+    ForgetPlayerCommand.Create(),
     CheckProfileCommand.Create(),
     DoctorCommand.Create(),
     ListenCommand.Create(),
     ReplayCommand.Create(),
+    JournalCommand.Create(),
 };
 
 var parsed = root.Parse(args);

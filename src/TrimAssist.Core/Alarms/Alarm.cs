@@ -86,6 +86,9 @@ public sealed record Alarm
     /// <summary>The alarm's id; later words about it carry the same.</summary>
     public required Guid Id { get; init; }
 
+    /// <summary>The alarms of one cause share this: the id of the first of them.</summary>
+    public Guid GroupId { get; init; }
+
     /// <summary>The desk's id.</summary>
     public required string Desk { get; init; }
 

@@ -16,9 +16,14 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
 
     private readonly Dictionary<Guid, Standing> _byId = [];
     private readonly LinkedList<Guid> _newestFirst = new();
+    private readonly AlarmGroups _groups = new();
+    private readonly AlarmRates _rates = new();
 
     /// <summary>Every remembered alarm, newest first.</summary>
     public IEnumerable<Alarm> All => _newestFirst.Select(id => _byId[id].Alarm);
+
+    /// <summary>How many alarms there were, by the measures of IEC 62682.</summary>
+    public AlarmFigures Figures => _rates.Figures(All);
 
     /// <summary>The alarm with this id; <see langword="null"/> where there is none.</summary>
     public Alarm? Find(Guid id) => _byId.GetValueOrDefault(id)?.Alarm;
@@ -34,10 +39,14 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
     public Alarm Raise(
         AlarmKind kind, int? input, Moment now, double? sizeDb = null, AlarmPriority? priority = null, string? text = null, bool suppressed = false)
     {
+        if (Dip(kind, input, now) is { } goesOn)
+            return SeenAgain(goesOn, sizeDb, now);
         var rule = AlarmRule.Of(kind);
+        var id = newId();
         var alarm = new Alarm
         {
-            Id = newId(),
+            Id = id,
+            GroupId = suppressed ? id : _groups.Of(id, kind, input, now),
             Desk = desk,
             Input = input,
             Kind = kind,
@@ -50,6 +59,8 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
         _byId.Add(alarm.Id, new Standing(alarm, GoesOn: true, LastSeen: now.Elapsed));
         _newestFirst.AddFirst(alarm.Id);
         Forget();
+        if (!suppressed && alarm.GroupId == alarm.Id)
+            _rates.Count(alarm);
         changed(alarm);
         return alarm;
     }
@@ -109,6 +120,7 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
     /// <summary>Lets off-delays and shelving run out.</summary>
     public void Tick(Moment now)
     {
+        _rates.Look(now.Elapsed);
         for (var node = _newestFirst.First; node is not null; node = node.Next)
         {
             var standing = _byId[node.Value];
@@ -117,6 +129,19 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
             else if (!standing.GoesOn && now.Elapsed - standing.LastSeen >= AlarmRule.Of(standing.Alarm.Kind).OffDelay)
                 Return(standing);
         }
+    }
+
+    // The condition came back within its off-delay: the alarm never returned, and is the same one. A pop or a step is over at once; each is its own.
+    private Standing? Dip(AlarmKind kind, int? input, Moment now) => AlarmRule.Of(kind).IsMomentary ? null : _byId.Values.FirstOrDefault(one =>
+        one.Alarm.Kind == kind && one.Alarm.Input == input
+        && one.Alarm.State is AlarmState.Unacknowledged or AlarmState.Acknowledged or AlarmState.Shelved
+        && (one.GoesOn || now.Elapsed - one.LastSeen < AlarmRule.Of(kind).OffDelay));
+
+    private Alarm SeenAgain(Standing standing, double? sizeDb, Moment now)
+    {
+        var alarm = standing.Alarm with { SizeDb = sizeDb > standing.Alarm.SizeDb ? sizeDb : standing.Alarm.SizeDb };
+        Put(standing with { Alarm = alarm, GoesOn = true, LastSeen = now.Elapsed });
+        return alarm;
     }
 
     private void Return(Standing standing)

@@ -1,12 +1,18 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Units;
 
 namespace TrimAssist.Core.Assist;
 
-/// <summary>What the engineer chooses for a desk.</summary>
-/// <param name="Target">Where the loudest show peak should land; default −12 dBFS.</param>
-/// <param name="AllowanceDb">What is added for what players hold back, where nothing better is known; default 4 dB, common practice.</param>
-public sealed record AssistOptions(Dbfs Target, double AllowanceDb)
+/// <summary>What the engineer chooses for a desk, and what is known from elsewhere.</summary>
+/// <param name="Target">Where the loudest show peak should land, unless an input list says otherwise; default −12 dBFS.</param>
+public sealed record AssistOptions(Dbfs Target)
 {
-    /// <summary>Target −12 dBFS, allowance 4 dB.</summary>
-    public static AssistOptions Default { get; } = new(new Dbfs(-12), 4);
+    private static readonly AllowanceModel NothingLearned = new([], default);
+
+    /// <summary>Target −12 dBFS; nothing learned.</summary>
+    public static AssistOptions Default { get; } = new(new Dbfs(-12));
+
+    /// <summary>What to add for what is held back, by the act's name and its line; common practice where nothing was learned.</summary>
+    public Func<string, ActInput, Allowance> AllowanceOf { get; init; } =
+        static (act, line) => NothingLearned.For(ShowInput.PlayerKey(act, line), SourceKinds.Of(line.Source));
 }

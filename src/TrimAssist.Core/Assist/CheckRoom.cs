@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
@@ -7,7 +8,7 @@ namespace TrimAssist.Core.Assist;
 
 /// <summary>Runs the sound checks of one desk and turns what they heard into proposals.</summary>
 internal sealed class CheckRoom(
-    DeskDescription desk, AssistOptions options, Ears ears, ProposalDesk proposals, Func<int, InputSettings> settings, Func<Guid> newId, IAssistantEvents events)
+    DeskDescription desk, ActStage acts, Ears ears, ProposalDesk proposals, Func<int, InputSettings> settings, Func<Guid> newId, IAssistantEvents events)
 {
     /// <summary>How many checks are remembered.</summary>
     private const int Bound = 100;
@@ -80,8 +81,13 @@ internal sealed class CheckRoom(
     private IEnumerable<CheckResult> Decide(int[] unit, bool mayRaise, Moment now)
     {
         var reports = unit.Select(ears.Report).ToArray();
+        foreach (var report in reports)
+            acts.Keep(report, settings(report.Input));
+        if (unit.Select(acts.WhyNoTrim).FirstOrDefault(why => why is not null) is { } none)
+            return reports.Select(report => new CheckResult(report, none, null));
         var loudest = reports.MaxBy(report => report.Prediction?.Aim.Value ?? double.NegativeInfinity)!;
-        var plan = TrimPlanner.Plan(desk, [.. unit.Select(settings)], loudest, options.Target, mayRaise);
+        var plan = TrimPlanner.Plan(desk, [.. unit.Select(settings)], loudest, acts.TargetOf(loudest.Input), mayRaise);
+        plan = plan with { Evidence = plan.Evidence with { AllowanceBasis = acts.AllowanceOf(loudest.Input).Basis } };
         var proposal = proposals.Propose(plan, now, ProposalLife.Trim);
         var advice = plan.Steps.Count > 0 && proposal is null ? "The desk has not said where this control stands." : plan.Advice;
         return reports.Select(report => new CheckResult(report, advice, proposal?.Id));
@@ -94,8 +100,15 @@ internal sealed class CheckRoom(
         foreach (var input in inputs)
         {
             if (!done.Contains(input))
-                yield return [.. LinkedPair.Of(input, settings, desk.Inputs).Where(done.Add)];
+                yield return [.. LinkedPair.Of(input, PairedByList, desk.Inputs).Where(done.Add)];
         }
+    }
+
+    // What the desk does not link, the input list may pair.
+    private InputSettings PairedByList(int input)
+    {
+        var now = settings(input);
+        return now.LinkedTo is null ? now with { LinkedTo = acts.Line(input)?.Pair } : now;
     }
 
     private sealed class Running(SoundCheck check)

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
@@ -22,6 +23,7 @@ public sealed class DeskAssistant
     private readonly ProposalDesk _proposals;
     private readonly FindingRing _found = new();
     private readonly Func<int, InputSettings> _settings;
+    private readonly IAssistantEvents _events;
     private readonly HashSet<Guid> _movedSince = [];
     private Guid? _staleAlarm;
 
@@ -37,12 +39,14 @@ public sealed class DeskAssistant
     {
         Desk = desk;
         _settings = settings;
+        _events = events;
+        Acts = new ActStage(desk, options.Target, options.AllowanceOf);
         Alarms = new AlarmBoard(desk.Id, newId, events.AlarmChanged);
         Book = new ProposalBook(events.ProposalChanged);
         Gate = new ConfirmationGate(Book);
-        _ears = new Ears(desk, options);
+        _ears = new Ears(desk, Acts);
         _proposals = new ProposalDesk(desk, Book, settings, newId);
-        _checks = new CheckRoom(desk, options, _ears, _proposals, settings, newId, events);
+        _checks = new CheckRoom(desk, Acts, _ears, _proposals, settings, newId, events);
         Patches = new PatchRoom(desk, _proposals, Book, Alarms, new PatchSenses(settings, muteHeardAgo, LevelsOf), newId, events.PatchChanged);
         _findings = new FindingDesk(desk, Alarms, _proposals, Book, Patches, settings);
     }
@@ -64,6 +68,9 @@ public sealed class DeskAssistant
 
     /// <summary>The gate.</summary>
     public ConfirmationGate Gate { get; }
+
+    /// <summary>The running order and the act that is on.</summary>
+    public ActStage Acts { get; }
 
     /// <summary>The safe patches.</summary>
     public PatchRoom Patches { get; }
@@ -138,9 +145,32 @@ public sealed class DeskAssistant
     /// <summary>Turns the show watch on or off. While it is on, open increases are taken back and none is proposed.</summary>
     public void Watch(bool on, Moment now)
     {
-        Watching = on;
+        if (Watching && !on)
+            TellShow();
+        Watching = _ears.InShow = on;
         _proposals.MayRaise(!on, now);
     }
+
+    /// <summary>An act comes on. Its checks and its show are its own.</summary>
+    public void BeginAct(Act act, Moment now)
+    {
+        if (Watching)
+            TellShow();
+        Acts.Begin(act, now);
+        _ears.RestartShow();
+        _events.ActBegun(Desk.Id, act, now.Utc);
+    }
+
+    /// <summary>The act that is on goes off.</summary>
+    public void EndAct()
+    {
+        if (Watching)
+            TellShow();
+        Acts.End();
+    }
+
+    /// <summary>What would bring back the trims of an act's last show, for review; see <see cref="TrimRecall"/>.</summary>
+    public IReadOnlyList<RecalledInput> RecallTrims(Act act, IReadOnlyList<ShowInput> last) => TrimRecall.Of(act, last, Desk, _settings, mayRaise: !Watching);
 
     /// <summary>Starts a check over some inputs. Their earlier proposals give way.</summary>
     public SoundCheck StartCheck(IReadOnlyList<int> inputs, Moment now) => _checks.Start(inputs, now);
@@ -222,6 +252,12 @@ public sealed class DeskAssistant
 
     /// <summary>One input as it stands now.</summary>
     public LiveInput Input(int input) => _ears.Live(_settings(input), stale: Link != LinkState.Live);
+
+    private void TellShow()
+    {
+        if (Acts.Current is { } act)
+            _events.ShowHeard([.. act.Inputs.Select(line => Acts.Result(_settings(line.Input), _ears.Show(line.Input))).OfType<ShowInput>()]);
+    }
 
     private void TakeFindings(Moment now)
     {

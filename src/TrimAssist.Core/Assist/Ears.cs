@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Listening.Jumps;
@@ -19,17 +20,20 @@ internal sealed class Ears
     private const double SilentWithinDb = 10;
 
     private readonly DeskDescription _desk;
-    private readonly ReportOptions _options;
+    private readonly ActStage _acts;
     private readonly Ear[] _ears;
     private readonly StageListener _stage;
 
-    public Ears(DeskDescription desk, AssistOptions options)
+    public Ears(DeskDescription desk, ActStage acts)
     {
         _desk = desk;
-        _options = new ReportOptions { Target = options.Target, Allowance = new(options.AllowanceDb) };
+        _acts = acts;
         _stage = new StageListener(desk.Inputs, desk.Meter);
         _ears = [.. Enumerable.Range(1, desk.Inputs).Select(input => new Ear(input, desk.Meter))];
     }
+
+    /// <summary>Whether the show is on: its peaks are kept apart from the check's.</summary>
+    public bool InShow { get; set; }
 
     /// <summary>Hears one reading. Allocates nothing.</summary>
     public void Hear(in MeterReading reading, FindingRing found)
@@ -37,6 +41,8 @@ internal sealed class Ears
         var ear = _ears[reading.Input - 1];
         ear.Last = reading;
         ear.Levels.Observe(reading);
+        if (InShow && ear.Gain is { } gain)
+            ear.Show.Observe(reading.TimeS, reading.PeakDbfs, gain.TrimDb - gain.PadDb, FullScale(gain.TrimDb));
         _stage.Observe(reading, found);
     }
 
@@ -46,10 +52,24 @@ internal sealed class Ears
     /// <summary>Forgets the levels heard, as at the start of a check.</summary>
     public void Restart(int input)
     {
-        var ear = new Ear(input, _desk.Meter) { Last = _ears[input - 1].Last };
+        var ear = new Ear(input, _desk.Meter) { Last = _ears[input - 1].Last, Show = _ears[input - 1].Show };
         if (_ears[input - 1].Gain is { } gain)
             ear.SetGain(gain, FullScale(gain.TrimDb));
         _ears[input - 1] = ear;
+    }
+
+    /// <summary>Another act is on: its show has not been heard.</summary>
+    public void RestartShow()
+    {
+        foreach (var ear in _ears)
+            ear.Show = new ShowPeakMeter();
+    }
+
+    /// <summary>What was heard of an input's show up to now.</summary>
+    public ShowPeakMeter Show(int input)
+    {
+        _ears[input - 1].Show.End();
+        return _ears[input - 1].Show;
     }
 
     /// <summary>Takes in a change of gain at the desk: what was heard is referred to the new gain, and the change itself is no event.</summary>
@@ -72,12 +92,15 @@ internal sealed class Ears
     /// <summary>Cuts a bang out of what the levels are worked out from.</summary>
     public void CutOut(in Finding finding)
     {
-        if (finding is { Kind: FindingKind.Pop or FindingKind.Crackle, Stage: FindingStage.Raised })
-            _ears[finding.Input - 1].Levels.Exclude(finding.TimeS - BangS, finding.TimeS + BangS);
+        if (finding is not { Kind: FindingKind.Pop or FindingKind.Crackle, Stage: FindingStage.Raised })
+            return;
+        var ear = _ears[finding.Input - 1];
+        ear.Levels.Exclude(finding.TimeS - BangS, finding.TimeS + BangS);
+        ear.Show.CutOut(finding.TimeS - BangS, finding.TimeS + BangS);
     }
 
     /// <summary>What was heard on an input.</summary>
-    public InputReport Report(int input) => _ears[input - 1].Levels.Report(_options);
+    public InputReport Report(int input) => _ears[input - 1].Levels.Report(_acts.OptionsOf(input));
 
     /// <summary>An input as it stands now.</summary>
     public LiveInput Live(InputSettings settings, bool stale)
@@ -85,7 +108,7 @@ internal sealed class Ears
         var ear = _ears[settings.Input - 1];
         if (stale)
             return new LiveInput(settings, null, null, null, null, null, null, Activity.Unknown);
-        var report = ear.Recent(_options, ReportEveryS);
+        var report = ear.Recent(() => _acts.OptionsOf(settings.Input), ReportEveryS);
         double? peak = float.IsFinite(ear.Last.PeakDbfs) ? ear.Last.PeakDbfs : null;
         double? rms = float.IsFinite(ear.Last.RmsDbfs) ? ear.Last.RmsDbfs : null;
         return new LiveInput(
@@ -115,18 +138,20 @@ internal sealed class Ears
 
         public Gain? Gain { get; private set; }
 
+        public ShowPeakMeter Show { get; set; } = new();
+
         public void SetGain(Gain gain, double fullScaleDbfs)
         {
             Gain = gain;
             Levels.SettingsChanged(Last.TimeS, gain.TrimDb - gain.PadDb, fullScaleDbfs);
         }
 
-        public InputReport? Recent(ReportOptions options, double everyS)
+        public InputReport? Recent(Func<ReportOptions> options, double everyS)
         {
             if (Last.TimeS - _reportedS < everyS)
                 return _report;
             _reportedS = Last.TimeS;
-            return _report = Levels.Report(options);
+            return _report = Levels.Report(options());
         }
     }
 }

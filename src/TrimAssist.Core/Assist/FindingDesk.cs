@@ -14,7 +14,7 @@ internal sealed class FindingDesk(
     /// <summary>How many findings may be under way at once; older ones get no later words.</summary>
     private const int Bound = 512;
 
-    private readonly Dictionary<int, Guid> _alarmOf = [];
+    private readonly Dictionary<int, (Guid Id, bool IsFirst)> _alarmOf = [];
     private readonly Queue<int> _oldest = new();
 
     /// <summary>Takes in one finding.</summary>
@@ -24,7 +24,7 @@ internal sealed class FindingDesk(
     public void Take(in Finding finding, bool watched, Moment now)
     {
         if (_alarmOf.TryGetValue(finding.Id, out var alarm))
-            Follow(alarm, finding, now);
+            Follow(alarm.Id, alarm.IsFirst, finding, now);
         else if ((watched || patches.IsHeld(finding.Input)) && finding.Stage == FindingStage.Raised)
             Raise(finding, now);
     }
@@ -45,14 +45,18 @@ internal sealed class FindingDesk(
         Remember(finding.Id, alarm.Id);
         if (kind == AlarmKind.Pop && !muted && !expected)
             ProposeMute(finding, alarm, now);
-        if (IsMomentary(kind))
+        if (AlarmRule.Of(kind).IsMomentary)
             alarms.End(alarm.Id, now);
     }
 
-    private void Follow(Guid alarm, in Finding finding, Moment now)
+    private void Follow(Guid alarm, bool isFirst, in Finding finding, Moment now)
     {
         switch (finding.Stage)
         {
+            // What was seen again and was nothing leaves the first sight standing.
+            case FindingStage.Withdrawn when !isFirst:
+                alarms.End(alarm, now);
+                break;
             case FindingStage.Withdrawn:
                 if (alarms.Find(alarm)?.ProposalId is { } proposal && book.Find(proposal) is { IsOpen: true })
                     book.Move(proposal, ProposalState.Superseded, "The alarm was taken back: it was playing.");
@@ -96,15 +100,13 @@ internal sealed class FindingDesk(
 
     private void Remember(int finding, Guid alarm)
     {
-        _alarmOf[finding] = alarm;
+        _alarmOf[finding] = (alarm, !_alarmOf.Values.Any(one => one.Id == alarm));
         _oldest.Enqueue(finding);
         if (_oldest.Count > Bound)
             _alarmOf.Remove(_oldest.Dequeue());
     }
 
     private static double? Size(in Finding finding) => float.IsFinite(finding.SizeDb) ? Math.Round(finding.SizeDb, 1) : null;
-
-    private static bool IsMomentary(AlarmKind kind) => kind is AlarmKind.Pop or AlarmKind.StepUp or AlarmKind.StepDown;
 
     private static AlarmKind KindOf(FindingKind kind) => kind switch
     {

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Patch;
@@ -16,6 +17,16 @@ public interface IAssistantEvents
 
     /// <summary>A check is new or has changed.</summary>
     void CheckChanged(SoundCheck check);
+
+    /// <summary>An act has come on.</summary>
+    void ActBegun(string desk, Act act, DateTimeOffset at)
+    {
+    }
+
+    /// <summary>The watch over an act's show ended. It may begin again; the later words then take the earlier ones' place.</summary>
+    void ShowHeard(IReadOnlyList<ShowInput> inputs)
+    {
+    }
 
     /// <summary>A safe patch is new or has changed.</summary>
     void PatchChanged(SafePatch patch);

@@ -14,6 +14,9 @@ public enum GateCode
     /// <summary>There is no such proposal.</summary>
     NotFound,
 
+    /// <summary>This confirmer may not confirm this proposal.</summary>
+    NotAllowed,
+
     /// <summary>Declined, superseded, or confirmed under another digest.</summary>
     NotOpen,
 
@@ -50,4 +53,5 @@ public sealed record GateAnswer(GateCode Code, Proposal? Proposal);
 /// <param name="Acknowledge">The dangers named back.</param>
 /// <param name="By">Who confirms, for the record.</param>
 /// <param name="PictureAge">How old the picture was that the confirmer saw; <see langword="null"/> where it does not say.</param>
-public sealed record Confirmation(Guid Id, string Digest, IReadOnlyList<string> Acknowledge, string By, TimeSpan? PictureAge = null);
+/// <param name="Limits">What the confirmer is limited to; <see langword="null"/> for the engineer.</param>
+public sealed record Confirmation(Guid Id, string Digest, IReadOnlyList<string> Acknowledge, string By, TimeSpan? PictureAge = null, ConfirmerLimits? Limits = null);

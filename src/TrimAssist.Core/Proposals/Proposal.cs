@@ -128,6 +128,12 @@ public sealed record ProposalEvidence
     /// <summary>The dB added for what players hold back.</summary>
     public double? AllowanceDb { get; init; }
 
+    /// <summary>The same in words, with where it comes from.</summary>
+    public string? AllowanceBasis { get; init; }
+
+    /// <summary>The peak of the show that a recall goes back to, dBFS.</summary>
+    public double? ShowPeakDbfs { get; init; }
+
     /// <summary>low, medium or high.</summary>
     public string? Confidence { get; init; }
 

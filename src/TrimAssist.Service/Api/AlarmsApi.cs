@@ -10,6 +10,8 @@ internal static class AlarmsApi
     public static void Map(IEndpointRouteBuilder api)
     {
         api.MapGet("/alarms", ListAsync).WithSummary("All alarms, newest first; ?state=active for those in the engineer's list.");
+        api.MapGet("/alarms/groups", GroupsAsync).WithSummary("The active alarms, one line a cause, the most urgent first.");
+        api.MapGet("/alarms/rates", RatesAsync).WithSummary("How many alarms there were, by the measures of IEC 62682.");
         api.MapPost("/alarms/{id:guid}/acknowledge", AcknowledgeAsync);
         api.MapPost("/alarms/{id:guid}/shelve", ShelveAsync);
     }
@@ -30,6 +32,16 @@ internal static class AlarmsApi
         return TypedResults.Ok<IReadOnlyList<AlarmReply>>(
             [.. all.SelectMany(one => one).OrderByDescending(alarm => alarm.At.Elapsed).Select(alarm => alarm.ToReply())]);
     }
+
+    internal static async Task<Ok<IReadOnlyList<AlarmGroupReply>>> GroupsAsync(DeskHosts desks)
+    {
+        var all = await Task.WhenAll(desks.All.Select(desk => desk.AskAsync(assistant => assistant.Alarms.All.Where(alarm => alarm.IsActive).ToList())));
+        return TypedResults.Ok<IReadOnlyList<AlarmGroupReply>>([.. ShownGroup.Of(all.SelectMany(one => one)).Select(group => group.ToReply())]);
+    }
+
+    internal static async Task<Ok<IReadOnlyList<AlarmRatesReply>>> RatesAsync(DeskHosts desks) =>
+        TypedResults.Ok<IReadOnlyList<AlarmRatesReply>>(await Task.WhenAll(desks.All.Select(async desk =>
+            new AlarmRatesReply(desk.Description.Id, await desk.AskAsync(assistant => assistant.Alarms.Figures)))));
 
     internal static Task<Results<Ok<AlarmReply>, ProblemHttpResult>> AcknowledgeAsync(Guid id, DeskHosts desks) =>
         ChangeAsync(id, desks, (board, _) => board.Acknowledge(id));

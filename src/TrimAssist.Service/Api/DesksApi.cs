@@ -32,8 +32,8 @@ internal static class DesksApi
     {
         if (desks.Find(desk) is not { } host)
             return Problems.NotFound("desk");
-        var inputs = await host.AskAsync(assistant => Enumerable.Range(1, assistant.Desk.Inputs).Select(assistant.Input).ToList());
-        return TypedResults.Ok<IReadOnlyList<InputReply>>([.. inputs.Select(input => input.ToReply())]);
+        var inputs = await host.AskAsync(assistant => Enumerable.Range(1, assistant.Desk.Inputs).Select(input => (Live: assistant.Input(input), assistant.Acts.Line(input)?.Source)).ToList());
+        return TypedResults.Ok<IReadOnlyList<InputReply>>([.. inputs.Select(input => input.Live.ToReply(input.Source))]);
     }
 
     internal static async Task<Results<Ok<DeskReply>, ProblemHttpResult>> WatchAsync(string desk, WatchRequest request, DeskHosts desks)

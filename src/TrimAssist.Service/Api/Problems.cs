@@ -10,9 +10,12 @@ internal static class Problems
 
     public static ProblemHttpResult BadRequest(string code, string detail) => Make(StatusCodes.Status400BadRequest, code, detail);
 
+    public static ProblemHttpResult NotAllowed(string detail) => Make(StatusCodes.Status403Forbidden, "not-allowed", detail);
+
     public static ProblemHttpResult Of(GateCode code) => code switch
     {
         GateCode.NotFound => NotFound("proposal"),
+        GateCode.NotAllowed => NotAllowed("You may not confirm this."),
         GateCode.NotOpen => Conflict("not-open", "This proposal can no longer be confirmed."),
         GateCode.Expired => Conflict("expired", "The proposal's time is up."),
         GateCode.DigestMismatch => Conflict("digest-mismatch", "The confirmation names something other than what was shown."),
@@ -35,6 +38,7 @@ internal static class Problems
     public static string CodeOf(int? status) => status switch
     {
         StatusCodes.Status400BadRequest => "bad-request",
+        StatusCodes.Status401Unauthorized => "credential-needed",
         StatusCodes.Status404NotFound => "not-found",
         StatusCodes.Status405MethodNotAllowed => "method-not-allowed",
         StatusCodes.Status413PayloadTooLarge => "too-large",

@@ -3,6 +3,7 @@ using TrimAssist.Core.Assist;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Loops;
+using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Api;
 
@@ -44,7 +45,8 @@ internal static class ProposalsApi
     internal static async Task<Results<Ok<ProposalReply>, ProblemHttpResult>> GetAsync(Guid id, DeskHosts desks) =>
         await FindAsync(id, desks) is { } found ? TypedResults.Ok(found.Proposal.ToReply()) : Problems.NotFound("proposal");
 
-    internal static async Task<Results<Ok<ProposalReply>, ProblemHttpResult>> ConfirmAsync(Guid id, ConfirmRequest request, DeskHosts desks)
+    internal static async Task<Results<Ok<ProposalReply>, ProblemHttpResult>> ConfirmAsync(
+        Guid id, ConfirmRequest request, DeskHosts desks, HttpContext context)
     {
         if (await FindAsync(id, desks) is not { } found)
             return Problems.NotFound("proposal");
@@ -54,17 +56,20 @@ internal static class ProposalsApi
             return Problems.BadRequest("bad-acknowledge", "Too many words in acknowledge.");
         if (request.PictureAgeMs is { } age && !(age >= 0 && age <= LongestPictureAgeMs))
             return Problems.BadRequest("bad-picture-age", "pictureAgeMs is a number of milliseconds from 0 up.");
+        var caller = Caller.Of(context);
         var pictureAge = request.PictureAgeMs is { } ms ? TimeSpan.FromMilliseconds(ms) : (TimeSpan?)null;
-        var answer = await found.Desk.ConfirmAsync(new Confirmation(id, digest, request.Acknowledge ?? [], "engineer", pictureAge));
+        var answer = await found.Desk.ConfirmAsync(new Confirmation(id, digest, request.Acknowledge ?? [], caller.Name, pictureAge, caller.Limits));
         return answer is { Code: GateCode.Accepted or GateCode.AlreadyConfirmed, Proposal: { } proposal }
             ? TypedResults.Ok(proposal.ToReply())
             : Problems.Of(answer.Code);
     }
 
-    internal static async Task<Results<Ok<ProposalReply>, ProblemHttpResult>> DeclineAsync(Guid id, DeskHosts desks)
+    internal static async Task<Results<Ok<ProposalReply>, ProblemHttpResult>> DeclineAsync(Guid id, DeskHosts desks, HttpContext context)
     {
         if (await FindAsync(id, desks) is not { } found)
             return Problems.NotFound("proposal");
+        if (Caller.Of(context).Limits is { } limits && !found.Proposal.Inputs.All(limits.Inputs.Contains))
+            return Problems.Of(GateCode.NotAllowed);
         var proposal = await found.Desk.AskAsync(assistant => assistant.Decline(id, found.Desk.Now()));
         return proposal is { State: ProposalState.Declined } ? TypedResults.Ok(proposal.ToReply()) : Problems.Of(GateCode.NotOpen);
     }

@@ -5,6 +5,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Api;
 
@@ -26,9 +27,9 @@ public sealed record ProposalReply(
     ProposalEvidence Evidence, IReadOnlyList<string> Affects, IReadOnlyList<string> Needs, ProposalState State, string Digest,
     DateTimeOffset CreatedAt, DateTimeOffset ExpiresAt, Guid SequenceId, int Step, int Steps, string? Outcome);
 
-/// <summary>An alarm.</summary>
+/// <summary>An alarm. Alarms of one cause share <c>groupId</c>.</summary>
 public sealed record AlarmReply(
-    Guid Id, string Desk, int? Input, AlarmKind Kind, AlarmPriority Priority, double AtS, DateTimeOffset At, double? SizeDb, AlarmState State,
+    Guid Id, Guid GroupId, string Desk, int? Input, AlarmKind Kind, AlarmPriority Priority, double AtS, DateTimeOffset At, double? SizeDb, AlarmState State,
     string Text, Guid? ProposalId);
 
 /// <summary>A safe patch. <c>expiresInMs</c> is the lease: how long <c>safe</c> or <c>partly</c> may be shown, counted from when the question was sent.</summary>
@@ -36,6 +37,14 @@ public sealed record PatchReply(
     Guid Id, string Desk, int Input, IReadOnlyList<int> Inputs, PatchState State, string Text, string? Reason, IReadOnlyList<string> OpenPaths,
     bool? PhantomOn, string? Caution, bool MutedBefore, int? ExpiresInMs, DateTimeOffset AskedAt, Guid? ProposalId, Guid? OpeningSequenceId,
     PatchLevels? Before, PatchLevels? After, double? PeakChangeDb, double? NoiseChangeDb, string? Advice);
+
+/// <summary>Alarms of one cause as one line; the most urgent of them stands for all.</summary>
+public sealed record AlarmGroupReply(
+    Guid GroupId, string Desk, AlarmKind Kind, AlarmPriority Priority, AlarmState State, DateTimeOffset At, IReadOnlyList<int> Inputs, string Text,
+    IReadOnlyList<AlarmReply> Alarms);
+
+/// <summary>A desk's alarms by the measures of IEC 62682.</summary>
+public sealed record AlarmRatesReply(string Desk, AlarmFigures Figures);
 
 /// <summary>A check, with what was heard so far.</summary>
 public sealed record CheckReply(
@@ -56,3 +65,12 @@ public sealed record HealthReply(string Status, string Version, bool JournalWrit
 
 /// <summary>A desk in the health answer.</summary>
 public sealed record DeskHealthReply(string Id, LinkState State, string Reason);
+
+/// <summary>A pairing code that was opened.</summary>
+public sealed record PairingReply(string Code, Role Role, string Name, IReadOnlyList<int>? Inputs, DateTimeOffset ExpiresAt);
+
+/// <summary>A credential that was just made. The token is told this once.</summary>
+public sealed record PairedReply(string Token, Role Role, string Name, IReadOnlyList<int>? Inputs);
+
+/// <summary>A credential, without its token.</summary>
+public sealed record CredentialReply(Guid Id, string Name, Role Role, IReadOnlyList<int>? Inputs, DateTimeOffset MadeAt);

@@ -16,14 +16,18 @@ internal static class ReplyMapping
         proposal.CreatedAt.Utc, proposal.ExpiresAt.Utc, proposal.SequenceId, proposal.Step, proposal.Steps, proposal.Outcome);
 
     public static AlarmReply ToReply(this Alarm alarm) => new(
-        alarm.Id, alarm.Desk, alarm.Input, alarm.Kind, alarm.Priority, Math.Round(alarm.At.Elapsed.TotalSeconds, 3), alarm.At.Utc,
+        alarm.Id, alarm.GroupId, alarm.Desk, alarm.Input, alarm.Kind, alarm.Priority, Math.Round(alarm.At.Elapsed.TotalSeconds, 3), alarm.At.Utc,
         Level(alarm.SizeDb), alarm.State, alarm.Text, alarm.ProposalId);
 
-    public static InputReply ToReply(this LiveInput live)
+    public static AlarmGroupReply ToReply(this ShownGroup group) => new(
+        group.Id, group.Lead.Desk, group.Lead.Kind, group.Lead.Priority, group.Lead.State, group.Lead.At.Utc,
+        [.. group.Alarms.Select(alarm => alarm.Input).OfType<int>().Distinct().Order()], group.Lead.Text, [.. group.Alarms.Select(ToReply)]);
+
+    public static InputReply ToReply(this LiveInput live, string? source)
     {
         var settings = live.Settings;
         return new(
-            settings.Input, settings.Label, null, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
+            settings.Input, settings.Label, source, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
             Level(live.HeldPeakDbfs), Level(live.LoudestPassageDbfs), Level(live.NoiseFloorDbfs), Level(live.PredictedDbfs?.Low),
             Level(live.PredictedDbfs?.Middle), Level(live.PredictedDbfs?.High), Level(settings.Trim?.Value), settings.PadOn,
             settings.PhantomOn, settings.Muted, Level(settings.FaderDb), live.Activity);
@@ -68,6 +72,7 @@ internal static class ReplyMapping
         PredictedShowPeakDbfs = Level(evidence.PredictedShowPeakDbfs),
         PredictedHighDbfs = Level(evidence.PredictedHighDbfs),
         AllowanceDb = Level(evidence.AllowanceDb),
+        ShowPeakDbfs = Level(evidence.ShowPeakDbfs),
         SizeDb = Level(evidence.SizeDb),
     };
 }

@@ -1,3 +1,5 @@
+using TrimAssist.Service.Security;
+
 namespace TrimAssist.Service.Api;
 
 /// <summary>Which inputs to check; absent: all.</summary>
@@ -11,6 +13,12 @@ public sealed record ConfirmRequest(string? Digest, IReadOnlyList<string>? Ackno
 
 /// <summary>Why the stage asks for a safe patch.</summary>
 public sealed record PatchRequest(string? Reason);
+
+/// <summary>A pairing code to be opened.</summary>
+public sealed record PairingRequest(Role? Role, IReadOnlyList<int>? Inputs, string? Name);
+
+/// <summary>A pairing code as somebody typed it.</summary>
+public sealed record PairRequest(string? Code);
 
 /// <summary>For how long to put an alarm aside.</summary>
 public sealed record ShelveRequest(double? Minutes);

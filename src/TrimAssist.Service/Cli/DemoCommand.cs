@@ -14,17 +14,18 @@ internal static class DemoCommand
     public static Command Create()
     {
         var urls = new Option<string>("--urls") { Description = "Where to serve the page.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
+        var act = new Option<string?>("--act") { Description = "An input list (CSV) for the first act: roles, players, targets." };
         var fast = new Option<bool>("--fast") { Description = "Run all three acts without waiting, confirmed by a scripted engineer, and sum up." };
-        var command = new Command("demo", "Plays an invented festival on a built-in desk: try everything without a desk.") { urls, fast };
+        var command = new Command("demo", "Plays an invented festival on a built-in desk: try everything without a desk.") { act, urls, fast };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(() => parsed.GetValue(fast)
-            ? FastAsync(cancellationToken)
-            : LiveAsync(parsed.GetRequiredValue(urls), cancellationToken)));
+            ? FastAsync(Lists(parsed.GetValue(act)), cancellationToken)
+            : LiveAsync(Lists(parsed.GetValue(act)), parsed.GetRequiredValue(urls), cancellationToken)));
         return command;
     }
 
-    private static async Task<int> LiveAsync(string urls, CancellationToken cancellationToken)
+    private static async Task<int> LiveAsync(IReadOnlyList<string> acts, string urls, CancellationToken cancellationToken)
     {
-        await using var session = await DemoSession.StartAsync(urls, TimeProvider.System, cancellationToken);
+        await using var session = await DemoSession.StartAsync(acts, urls, TimeProvider.System, cancellationToken);
         await Console.Error.WriteLineAsync($"The page is at {session.Service.Urls[0]} - open it, wait for the first check to end, hold a Confirm control. Stop with Ctrl+C.");
         using var http = Client(session);
         var manager = new StageManager(new DemoClient(http), Console.Error);
@@ -39,10 +40,10 @@ internal static class DemoCommand
         return CommandRunner.Done;
     }
 
-    private static async Task<int> FastAsync(CancellationToken cancellationToken)
+    private static async Task<int> FastAsync(IReadOnlyList<string> acts, CancellationToken cancellationToken)
     {
         var clock = new SteppedTime(TimeProvider.System.GetUtcNow());
-        await using var session = await DemoSession.StartAsync("http://127.0.0.1:0", clock, cancellationToken);
+        await using var session = await DemoSession.StartAsync(acts, "http://127.0.0.1:0", clock, cancellationToken);
         using var http = Client(session);
         var client = new DemoClient(http);
         var summary = await new FastRun(session, clock, client, new StageManager(client, Console.Error), DemoMixer.Acts).RunAsync(cancellationToken);
@@ -56,6 +57,8 @@ internal static class DemoCommand
         Console.WriteLine($"false pops      {summary.FalsePops}");
         return summary.Verified == summary.Confirmed ? CommandRunner.Done : CommandRunner.Failed;
     }
+
+    private static string[] Lists(string? act) => act is null ? [] : [act];
 
     private static HttpClient Client(DemoSession session) => new() { BaseAddress = new Uri(session.Service.Urls[0]) };
 }

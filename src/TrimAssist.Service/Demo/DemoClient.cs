@@ -20,6 +20,12 @@ internal sealed class DemoClient(HttpClient http)
     public Task WatchAsync(bool on, CancellationToken cancellationToken) =>
         PostAsync<DeskReply>($"api/desks/{DeskId}/watch", new WatchRequest(on), cancellationToken);
 
+    public async Task EndActAsync(CancellationToken cancellationToken)
+    {
+        using var answer = await http.PostAsync($"api/desks/{DeskId}/acts/end", null, cancellationToken);
+        answer.EnsureSuccessStatusCode();
+    }
+
     public async Task<IReadOnlyList<ProposalReply>> ProposalsAsync(string query, CancellationToken cancellationToken) =>
         await GetAsync<IReadOnlyList<ProposalReply>>($"api/proposals{query}", cancellationToken);
 

@@ -27,14 +27,14 @@ internal sealed class DemoSession : IAsyncDisposable
     public RunningService Service { get; }
 
     /// <summary>Starts both. The journal lives in a folder of its own that is thrown away afterwards.</summary>
-    public static async Task<DemoSession> StartAsync(string urls, TimeProvider time, CancellationToken cancellationToken)
+    public static async Task<DemoSession> StartAsync(IReadOnlyList<string> acts, string urls, TimeProvider time, CancellationToken cancellationToken)
     {
         var desk = new BuiltInDesk(Seed, time);
         var data = Directory.CreateTempSubdirectory("trimassist-demo-");
         try
         {
             var profile = Profile(desk);
-            var options = new ServeOptions { Profiles = [], DataFolder = data.FullName, Urls = urls, Time = time };
+            var options = new ServeOptions { Profiles = [], DataFolder = data.FullName, Urls = urls, InputLists = acts, Time = time };
             return new DemoSession(desk, await RunningService.StartAsync(options, [profile], cancellationToken), data);
         }
         catch

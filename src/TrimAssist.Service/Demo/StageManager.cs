@@ -14,6 +14,9 @@ internal sealed class StageManager(DemoClient client, TextWriter progress)
     {
         if (_last == (moment.Act, moment.Phase))
             return false;
+        // An input list given at the start is the first act's.
+        if (_last is { } last && last.Act != moment.Act)
+            await client.EndActAsync(cancellationToken);
         _last = (moment.Act, moment.Phase);
         await progress.WriteLineAsync($"{moment.ActName}: {Text(moment.Phase)}");
         switch (moment.Phase)

@@ -1,16 +1,18 @@
 using System.Text.Json;
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Acts;
 using TrimAssist.Service.Api;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Events;
 
 /// <summary>Tells the event stream and the journal what a desk's assistant did. The order of both is the order of happening.</summary>
-internal sealed class DeskEvents(EventHub hub, GateJournal journal) : IAssistantEvents
+internal sealed class DeskEvents(EventHub hub, GateJournal journal, ShowMemory shows) : IAssistantEvents
 {
     public void ProposalChanged(Proposal proposal)
     {
@@ -31,6 +33,18 @@ internal sealed class DeskEvents(EventHub hub, GateJournal journal) : IAssistant
         var json = JsonSerializer.Serialize(check.ToReply([], new ProposalBook(static _ => { })), ApiJson.Options);
         journal.Note(check.Desk, JournalKinds.Check, json);
         hub.Publish("check", json);
+    }
+
+    public void ActBegun(string desk, Act act, DateTimeOffset at) =>
+        journal.Note(desk, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(act, at), ActsJson.Default.ActBody));
+
+    public void ShowHeard(IReadOnlyList<ShowInput> inputs)
+    {
+        foreach (var input in inputs)
+        {
+            journal.Note(input.Desk, JournalKinds.Show, JsonSerializer.Serialize(input, ActsJson.Default.ShowInput));
+            shows.Take(input);
+        }
     }
 
     public void PatchChanged(SafePatch patch)

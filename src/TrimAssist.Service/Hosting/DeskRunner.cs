@@ -1,14 +1,17 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Hosting;
 
 /// <summary>Starts the desks before the page is served, and stops them after it.</summary>
-internal sealed class DeskRunner(DeskHosts desks) : IHostedService
+/// <param name="desks">The desks.</param>
+/// <param name="acts">The running order of the first desk.</param>
+internal sealed class DeskRunner(DeskHosts desks, IReadOnlyList<Act> acts) : IHostedService
 {
     public Task StartAsync(CancellationToken cancellationToken)
     {
-        foreach (var desk in desks.All)
-            desk.Start();
+        foreach (var (index, desk) in desks.All.Index())
+            desk.Start(index == 0 ? acts : []);
         return Task.CompletedTask;
     }
 

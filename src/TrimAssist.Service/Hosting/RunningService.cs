@@ -4,7 +4,9 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
+using TrimAssist.Service.Acts;
 using TrimAssist.Service.Replay;
+using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Hosting;
 
@@ -38,6 +40,7 @@ internal sealed class RunningService : IAsyncDisposable
     public static async Task<RunningService> StartAsync(
         ServeOptions options, IReadOnlyList<DeskProfile> profiles, CancellationToken cancellationToken)
     {
+        var acts = InputListFiles.Read(options.InputLists, profiles.Count > 0 ? profiles[0].Description.Inputs : 0, Console.Error);
         var journal = OpenJournal(options);
         if (journal.Trouble is { } trouble)
             await Console.Error.WriteLineAsync($"{trouble} Meters and warnings go on; nothing can be confirmed until it can be written.");
@@ -46,8 +49,9 @@ internal sealed class RunningService : IAsyncDisposable
         try
         {
             recorder = options.RecordFile is { } file ? LinkRecorder.Create(file, profiles, options.Time, Console.Error.WriteLine) : null;
-            app = ServiceHost.Build(options, profiles, journal, journal, recorder);
+            app = ServiceHost.Build(options, profiles, acts, journal, journal, recorder);
             await app.StartAsync(cancellationToken);
+            await TellAboutAddressesAsync(app, ListenUrls.Read(options.Urls));
             return new RunningService(app, journal, recorder);
         }
         catch (Exception failed)
@@ -74,6 +78,19 @@ internal sealed class RunningService : IAsyncDisposable
         await _journal.DisposeAsync();
         if (_recorder is not null)
             await _recorder.DisposeAsync();
+    }
+
+    // Whoever can see the console is the operator: the first credential begins here.
+    private static async Task TellAboutAddressesAsync(WebApplication app, IReadOnlyList<Uri> urls)
+    {
+        var open = urls.Where(url => !AccessGuard.IsLoopback(url.Host)).ToList();
+        if (open.Exists(url => string.Equals(url.Scheme, Uri.UriSchemeHttp, StringComparison.Ordinal)))
+            await Console.Error.WriteLineAsync("Warning: an address that others can reach is served without HTTPS. Credentials and everything else can be read on the way; use https and --certificate.");
+        if (open.Count > 0 && !app.Services.GetRequiredService<CredentialStore>().All.Any(one => one.Role == Role.Engineer))
+        {
+            var code = app.Services.GetRequiredService<PairingDesk>().Open("engineer", Role.Engineer, null);
+            await Console.Error.WriteLineAsync($"To pair the engineer's device, open /pair there within {PairingDesk.Life.TotalMinutes:0} minutes and type {code.Code}.");
+        }
     }
 
     private static SqliteJournal OpenJournal(ServeOptions options)

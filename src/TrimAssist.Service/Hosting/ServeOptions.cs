@@ -14,8 +14,11 @@ internal sealed record ServeOptions
     /// <summary>Where to listen; default loopback.</summary>
     public string Urls { get; init; } = DefaultUrl;
 
-    /// <summary>An input list for the first act.</summary>
-    public string? InputList { get; init; }
+    /// <summary>The certificate that https addresses are served with; <see langword="null"/> for none.</summary>
+    public System.Security.Cryptography.X509Certificates.X509Certificate2? Certificate { get; init; }
+
+    /// <summary>The input lists of the first desk's acts, in running order.</summary>
+    public IReadOnlyList<string> InputLists { get; init; } = [];
 
     /// <summary>A new file that the raw link of every desk is recorded into.</summary>
     public string? RecordFile { get; init; }
@@ -26,10 +29,10 @@ internal sealed record ServeOptions
     /// <summary>The clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
 
-    /// <summary>The URL where nothing else is asked for.</summary>
-    public const string DefaultUrl = "http://127.0.0.1:5188";
-
-    /// <summary>Where the journal lives where nothing else is asked for: the user's own folder for data.</summary>
+    /// <summary>Where the journal lives where nothing else is asked for.</summary>
     public static string DefaultDataFolder =>
         Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "trimassist");
+
+    /// <summary>The URL where nothing else is asked for.</summary>
+    public const string DefaultUrl = "http://127.0.0.1:5188";
 }

@@ -1,9 +1,11 @@
 using OpenTelemetry.Metrics;
 using Serilog;
 using Serilog.Events;
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Journal;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Service.Acts;
 using TrimAssist.Service.Api;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
@@ -23,10 +25,11 @@ internal static class ServiceHost
     /// <summary>Puts the service together. Nothing runs yet.</summary>
     /// <param name="options">What the user asked for.</param>
     /// <param name="profiles">The desks.</param>
+    /// <param name="acts">The running order of the first desk.</param>
     /// <param name="journal">The journal, open.</param>
     /// <param name="earlier">What earlier runs wrote.</param>
     /// <param name="recorder">Records every desk's link; <see langword="null"/> for none.</param>
-    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
+    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
     {
         var urls = ListenUrls.Read(options.Urls);
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
@@ -39,13 +42,15 @@ internal static class ServiceHost
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
             kestrel.Limits.MaxConcurrentConnections = 256;
+            if (options.Certificate is { } certificate)
+                kestrel.ConfigureHttpsDefaults(https => https.ServerCertificate = certificate);
         });
         // The page's files also when the program is started straight from its build folder.
         builder.WebHost.UseStaticWebAssets();
         // Tells the system's service manager when it is ready and stops when told; without one, these change nothing.
         builder.Host.UseSystemd().UseWindowsService(windows => windows.ServiceName = "TrimAssist");
         AddLogging(builder);
-        AddServices(builder.Services, options, profiles, journal, earlier, recorder);
+        AddServices(builder.Services, options, profiles, acts, journal, earlier, recorder);
         var app = builder.Build();
         MapAll(app, urls);
         return app;
@@ -60,18 +65,21 @@ internal static class ServiceHost
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
 
     private static void AddServices(
-        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IJournal journal, IJournalReader earlier, LinkRecorder? recorder)
+        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder)
     {
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
         services.AddSingleton<EventHub>();
         services.AddSingleton<GateJournal>();
+        services.AddSingleton(ShowMemory.Read(earlier, options.Time));
+        services.AddSingleton(new CredentialStore(options.DataFolder));
+        services.AddSingleton<PairingDesk>();
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>(),
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>(),
             id => recorder?.TapOf(id), options.Replayed));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
-        services.AddHostedService<DeskRunner>();
+        services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));
         services.AddSingleton<ServiceMetrics>();
         services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMetrics.MeterName).AddPrometheusExporter());
         services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));
@@ -86,7 +94,7 @@ internal static class ServiceHost
         app.UseExceptionHandler();
         app.UseStatusCodePages();
         app.Use(next => context => SecurityHeaders.SetAsync(context, next));
-        app.UseMiddleware<BindingGuard>(urls);
+        app.UseMiddleware<AccessGuard>(urls);
         app.UseMiddleware<SameOriginGuard>(urls);
         app.Use((context, next) => BodySizeGuard.InvokeAsync(context, next, MaxBodyBytes));
         app.Services.GetRequiredService<ServiceMetrics>();
@@ -96,8 +104,9 @@ internal static class ServiceHost
         ProposalsApi.Map(api);
         AlarmsApi.Map(api);
         PatchApi.Map(api);
+        ActsApi.Map(api);
         EventsApi.Map(api);
-        app.MapGet("/pair", () => TypedResults.Text("Pairing is done at the service's own machine. Open its page there.")).ExcludeFromDescription();
+        PairingApi.Map(app, api);
         app.MapPrometheusScrapingEndpoint("/metrics");
         app.MapOpenApi("/openapi/{documentName}.json");
         app.MapPage();

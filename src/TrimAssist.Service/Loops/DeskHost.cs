@@ -1,3 +1,5 @@
+using TrimAssist.Core.Acts;
+using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
@@ -8,6 +10,7 @@ using TrimAssist.Core.Time;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Service.Acts;
 using TrimAssist.Service.Api;
 using TrimAssist.Service.Events;
 
@@ -61,11 +64,12 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _meters = new MeterBoard(Description.Id, Description.Inputs);
         _history = new LevelHistory(Description.Inputs);
         _assistant = new DeskAssistant(
-            Description, options, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal));
+            Description, options with { AllowanceOf = services.Shows.AllowanceOf }, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal, services.Shows));
 
         // A recording has no desk behind it: no keeper, no writer, nothing to confirm.
         _keeper = played is null ? new GateKeeper(_assistant, ReadAgainAsync, new DeskWriter(_session), _journal, Now, _stopping.Token) : null;
         LastDescribed = Describe();
+        LastAlarmFigures = _assistant.Alarms.Figures;
     }
 
     /// <summary>The desk, as its profile describes it.</summary>
@@ -74,11 +78,15 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     /// <summary>The desk as it was described at the last tick: for readers that must not wait.</summary>
     public DeskReply LastDescribed { get; private set; }
 
+    /// <summary>How many alarms there were, as of the last two seconds: for readers that must not wait.</summary>
+    public AlarmFigures LastAlarmFigures { get; private set; }
+
     /// <summary>The present moment on the service's clocks.</summary>
     public Moment Now() => new(_time.GetElapsedTime(_began), _time.GetUtcNow());
 
     /// <summary>Takes in what earlier runs left, then begins to listen.</summary>
-    public void Start()
+    /// <param name="acts">The running order; its first act is on.</param>
+    public void Start(IReadOnlyList<Act> acts)
     {
         // The loop does not run yet, so nobody else owns the assistant.
         foreach (var (proposal, changed) in StartupReplay.Read(_earlier, Description.Id, Now()))
@@ -88,6 +96,10 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
                 _journal.Note(Description.Id, JournalKinds.Proposal, System.Text.Json.JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         }
 
+        foreach (var act in acts)
+            _assistant.Acts.Add(act);
+        if (acts is [var first, ..])
+            _assistant.BeginAct(first, Now());
         _loop.Start();
     }
 
@@ -172,6 +184,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         if (now.Elapsed - _lastUnknownRead >= ReadUnknownEvery)
         {
             _lastUnknownRead = now.Elapsed;
+            LastAlarmFigures = _assistant.Alarms.Figures;
             _ = _keeper?.ReadUnknownAsync(_session.HeardAgo);
         }
 
@@ -227,11 +240,12 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 /// <summary>What a desk's host needs of the service around it.</summary>
 /// <param name="Hub">The event stream.</param>
 /// <param name="Journal">Where it writes.</param>
+/// <param name="Shows">What earlier shows taught.</param>
 /// <param name="Earlier">What earlier runs wrote.</param>
 /// <param name="Time">The clock.</param>
 /// <param name="Log">The log.</param>
 /// <param name="Tap">Who sees a desk's packets, by its id; answers <see langword="null"/> for nobody.</param>
 /// <param name="Replayed">The recorded link of a desk, by its id; answers <see langword="null"/> where the desk is a real one.</param>
 internal sealed record DeskHostServices(
-    EventHub Hub, GateJournal Journal, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log,
+    EventHub Hub, GateJournal Journal, ShowMemory Shows, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log,
     Func<string, IPacketTap?> Tap, Func<string, IDeskSocket?> Replayed);

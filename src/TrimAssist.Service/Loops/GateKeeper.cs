@@ -25,6 +25,8 @@ internal sealed class GateKeeper(
     /// <summary>Answers a confirmation. Identical ones at the same time share one answer and one write.</summary>
     public async Task<GateAnswer> ConfirmAsync(Confirmation confirmation)
     {
+        if (!MayConfirm(confirmation))
+            return new(GateCode.NotAllowed, assistant.Book.Find(confirmation.Id));
         var key = (confirmation.Id, confirmation.Digest);
         if (_underWay.TryGetValue(key, out var first))
             return await first;
@@ -46,6 +48,8 @@ internal sealed class GateKeeper(
     private async Task<GateAnswer> TakeAsync(Confirmation confirmation, Proposal shown)
     {
         await readAgain(shown);
+        if (!MayConfirm(confirmation))
+            return new(GateCode.NotAllowed, shown);
         var reserved = assistant.Gate.Reserve(confirmation, assistant.View, now());
         if (reserved is not { Code: GateCode.Accepted, Proposal: { } proposal })
             return reserved;
@@ -84,6 +88,9 @@ internal sealed class GateKeeper(
             _readsUnknown = false;
         }
     }
+
+    private bool MayConfirm(Confirmation confirmation) =>
+        confirmation.Limits is not { } limits || assistant.Book.Find(confirmation.Id) is not { } proposal || limits.Allow(proposal, assistant.Desk, assistant.View.Settings);
 
     // The confirmation is written down, and between that and the permission something came in between.
     private GateAnswer Withheld(Proposal proposal) => new(

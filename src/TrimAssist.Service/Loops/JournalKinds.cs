@@ -21,6 +21,15 @@ internal static class JournalKinds
     /// <summary>A safe patch is new or has changed.</summary>
     public const string Patch = "patch";
 
+    /// <summary>An act came on.</summary>
+    public const string Act = "act";
+
+    /// <summary>What became of one input in one act's show; a later one of the same show and input takes its place.</summary>
+    public const string Show = "show";
+
+    /// <summary>A player asked to be forgotten: what was learned before no longer counts.</summary>
+    public const string PlayerForgotten = "player-forgotten";
+
     /// <summary>The link to a desk changed.</summary>
     public const string Link = "link";
 }

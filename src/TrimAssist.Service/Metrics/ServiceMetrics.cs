@@ -1,4 +1,5 @@
 using System.Diagnostics.Metrics;
+using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
 using TrimAssist.Service.Api;
 using TrimAssist.Service.Events;
@@ -19,6 +20,12 @@ internal sealed class ServiceMetrics : IDisposable
         _meter.CreateObservableCounter("trimassist_journal_lines_lost", () => journal.Lost, description: "Journal lines that could not be written.");
         _meter.CreateObservableGauge("trimassist_event_clients", () => hub.Clients, description: "Clients of the event stream.");
         PerDesk(desks, "trimassist_desk_live", desk => desk.State == LinkState.Live ? 1 : 0, "Whether the link to the desk is live.");
+        PerDesk(desks, "trimassist_alarms", desk => desk.Alarms, "Alarms since the service began, one for each group.");
+        PerDesk(desks, "trimassist_alarms_last_ten_minutes", desk => desk.LastTenMinutes, "Alarms in the last ten minutes; more than 10 are a flood (IEC 62682).");
+        PerDesk(desks, "trimassist_alarms_last_hour", desk => desk.LastHour, "Alarms in the last hour; about 6 are acceptable, 12 the most (IEC 62682).");
+        PerDesk(desks, "trimassist_alarm_flood", desk => desk.Flood ? 1 : 0, "Whether there is an alarm flood.");
+        PerDesk(desks, "trimassist_alarms_chattering", desk => desk.Chattering, "How often an alarm came for the third time within a minute.");
+        PerDesk(desks, "trimassist_alarms_stale", desk => desk.Stale, "Alarms that stand for more than a day.");
         PerDesk(desks, "trimassist_frames_heard", desk => desk.FramesHeard, "Meter frames heard.");
         PerDesk(desks, "trimassist_frames_lost", desk => desk.FramesLost, "Meter frames missing, by gaps.");
         PerDesk(desks, "trimassist_datagrams_dropped", desk => desk.DatagramsDropped, "Datagrams from a source not let in.");
@@ -30,8 +37,14 @@ internal sealed class ServiceMetrics : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _meter.Dispose();
 
-    private void PerDesk(DeskHosts desks, string name, Func<DeskReply, long> figure, string description) => _meter.CreateObservableGauge(
+    private void PerDesk(DeskHosts desks, string name, Func<DeskReply, long> figure, string description) =>
+        PerHost(desks, name, desk => figure(desk.LastDescribed), description);
+
+    private void PerDesk(DeskHosts desks, string name, Func<AlarmFigures, long> figure, string description) =>
+        PerHost(desks, name, desk => figure(desk.LastAlarmFigures), description);
+
+    private void PerHost(DeskHosts desks, string name, Func<DeskHost, long> figure, string description) => _meter.CreateObservableGauge(
         name,
-        () => desks.All.Select(desk => new Measurement<long>(figure(desk.LastDescribed), new KeyValuePair<string, object?>("desk", desk.Description.Id))),
+        () => desks.All.Select(desk => new Measurement<long>(figure(desk), new KeyValuePair<string, object?>("desk", desk.Description.Id))),
         description: description);
 }

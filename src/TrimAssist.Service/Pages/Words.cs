@@ -1,9 +1,11 @@
 using System.Globalization;
 using System.Resources;
 using System.Runtime.CompilerServices;
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Pages.Order;
 
 namespace TrimAssist.Service.Pages;
 
@@ -114,6 +116,15 @@ internal static class Words
     public static string LegendEvent => Text();
     public static string NoAlarms => Text();
     public static string Flood => Text();
+    public static string Changeover => Text();
+    public static string Acts => Text();
+    public static string NextStart => Text();
+    public static string NoStart => Text();
+    public static string NoActs => Text();
+    public static string IsOn => Text();
+    public static string BeginAct => Text();
+    public static string Player => Text();
+    public static string CheckHead => Text();
     public static string AlarmSound => Text();
     public static string SoundOn => Text();
     public static string SoundOff => Text();
@@ -259,6 +270,37 @@ internal static class Words
     /// <summary>A chart in words.</summary>
     public static string ChartDescribed(double? peak, double? floor, double target, int alarms, int changes) =>
         Filled("ChartDescribed", Said(peak), Said(floor), Round(target), alarms, changes);
+
+    /// <summary>A countdown, to the second.</summary>
+    public static string Countdown(TimeSpan left) => left >= TimeSpan.FromHours(1)
+        ? Filled("CountdownHours", (int)left.TotalHours, left.Minutes, left.Seconds)
+        : Filled("CountdownText", left.Minutes, left.Seconds);
+
+    /// <summary>What the countdown runs to.</summary>
+    public static string UntilAct(string act, TimeOnly starts) => Filled("UntilActText", act, ShortClock(starts));
+
+    /// <summary>A time of the running order.</summary>
+    public static string ShortClock(TimeOnly time) => time.ToString("HH:mm", CultureInfo.InvariantCulture);
+
+    /// <summary>Head of the column that compares with the act before.</summary>
+    public static string DiffersFrom(string act) => Filled("DiffersFromText", act);
+
+    /// <summary>How many inputs of an act are checked, and which are not.</summary>
+    public static string CheckedOf(int heard, int wanted, IEnumerable<string> left) =>
+        heard == wanted ? Filled("CheckedOfAll", wanted) : Filled("CheckedOfText", heard, wanted, string.Join(", ", left));
+
+    public static string Checked(CheckedState state) => Text($"Checked{state}");
+
+    /// <summary>How an input differs from the act before.</summary>
+    public static string Differs(LineChange change, ActInput? before) => change switch
+    {
+        LineChange.New => Text("DiffersNew"),
+        LineChange.Other => Filled("DiffersOther", string.Join(", ", new[] { before?.Source ?? before?.Name, before?.Player }.OfType<string>())),
+        _ => "",
+    };
+
+    /// <summary>Inputs that nobody uses any more.</summary>
+    public static string Freed(IEnumerable<string> inputs) => Filled("FreedText", string.Join(", ", inputs));
 
     /// <summary>A time of day.</summary>
     public static string Clock(DateTimeOffset time) => time.ToString("HH:mm:ss", CultureInfo.InvariantCulture);

@@ -1,20 +1,28 @@
+using System.Net;
+
 namespace TrimAssist.Service.Security;
 
 /// <summary>
-/// Refuses a state change that a foreign page asks for: its Origin is another, or its Host is a name that somebody pointed
-/// at this machine (DNS rebinding). Live connections of the page count as state changes.
+/// Refuses what a foreign page asks for: a Host that is a name which somebody pointed at this machine (DNS rebinding) for
+/// everything but health, a foreign Origin for every state change. Live connections of the page count as state changes.
 /// </summary>
 internal sealed class SameOriginGuard(RequestDelegate next, IReadOnlyList<Uri> urls)
 {
     private readonly HashSet<string> _hosts = new(
-        urls.Where(url => !BindingGuard.IsLoopback(url.Host)).Select(url => url.Host), StringComparer.OrdinalIgnoreCase);
+        urls.Where(url => !AccessGuard.IsLoopback(url.Host)).Select(url => url.Host), StringComparer.OrdinalIgnoreCase);
 
     public async Task InvokeAsync(HttpContext context)
     {
         var request = context.Request;
         var changes = !(HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method) || HttpMethods.IsOptions(request.Method))
             || context.WebSockets.IsWebSocketRequest;
-        if (!changes || (IsOwnHost(request.Host) && IsOwnOrigin(request)))
+        if (AccessRules.IsOpenToAll(request.Path) && !changes)
+        {
+            await next(context);
+            return;
+        }
+
+        if (IsOwnHost(context) && (!changes || IsOwnOrigin(request)))
         {
             await next(context);
             return;
@@ -24,7 +32,15 @@ internal sealed class SameOriginGuard(RequestDelegate next, IReadOnlyList<Uri> u
             StatusCodes.Status403Forbidden, "not-allowed", "A change must come from this service's own page or a local program.").ExecuteAsync(context);
     }
 
-    private bool IsOwnHost(HostString host) => host.HasValue && (BindingGuard.IsLoopback(host.Host) || _hosts.Contains(host.Host));
+    // An address cannot be pointed elsewhere, a name can: the address that the caller really reached is its own proof.
+    private bool IsOwnHost(HttpContext context)
+    {
+        var host = context.Request.Host;
+        return host.HasValue && (AccessGuard.IsLoopback(host.Host) || _hosts.Contains(host.Host)
+            || (IPAddress.TryParse(host.Host.Trim('[', ']'), out var address) && address.Equals(Plain(context.Connection.LocalIpAddress))));
+    }
+
+    private static IPAddress? Plain(IPAddress? address) => address is { IsIPv4MappedToIPv6: true } ? address.MapToIPv4() : address;
 
     // Programs send no Origin; a browser always does on a change.
     private static bool IsOwnOrigin(HttpRequest request)

@@ -1,9 +1,10 @@
 // The stage view: asks the service a few times a second how each patch stands, and shows in large type what a hand may do.
 import { because, comeBack } from './health.js';
 import { post, say } from './send.js';
-import { moment, shownState } from './lease.js';
+import { moment, shownState, since } from './lease.js';
 
-const askEveryMs = 250, giveUpMs = 900, showEveryMs = 50;
+const askEveryMs = 250, restMs = 2000, giveUpMs = 900, showEveryMs = 50;
+const underWay = ['waiting', 'safe', 'partly', 'settling'];
 const buzz = { safe: [150, 80, 150], stop: [600], done: [80], waiting: [40] };
 const plugs = new Map();
 const words = () => document.getElementById('stage-words');
@@ -13,19 +14,24 @@ const path = section => `/api/desks/${section.dataset.desk}/inputs/${section.dat
 
 function plugOf(section) {
   const key = section.dataset.plug;
-  if (!plugs.has(key)) plugs.set(key, { answer: undefined, asking: false, shown: '' });
+  if (!plugs.has(key)) plugs.set(key, { answer: undefined, asking: false, askedAt: null, shown: '' });
   return plugs.get(key);
 }
 
 // Whether the service knows of a patch here: its picture says so, or this phone has asked.
 const isWorthAsking = (section, plug) => section.dataset.patch !== '' || Boolean(plug.answer);
 
+// A patch under way is asked about without pause; what is over, now and then.
+const isDue = (section, plug) =>
+  underWay.includes(section.dataset.patch) || underWay.includes(plug.answer?.state) || plug.askedAt === null || since(plug.askedAt) > restMs;
+
 async function ask(section) {
   const plug = plugOf(section);
   if (plug.asking) return;
   if (!isWorthAsking(section, plug)) { plug.answer = null; return; }
   plug.asking = true;
-  const abort = new AbortController(), timer = setTimeout(() => abort.abort(), giveUpMs), askedAt = moment();
+  plug.askedAt = moment();
+  const abort = new AbortController(), timer = setTimeout(() => abort.abort(), giveUpMs), askedAt = plug.askedAt;
   try {
     const answer = await fetch(path(section), { signal: abort.signal, cache: 'no-store' });
     if (answer.ok) take(plug, await answer.json(), askedAt);
@@ -87,5 +93,5 @@ async function press(event) {
 document.addEventListener('click', press);
 document.addEventListener('visibilitychange', wake);
 addEventListener('pageshow', wake);
-setInterval(() => sections().forEach(ask), askEveryMs);
+setInterval(() => sections().forEach(section => { if (isDue(section, plugOf(section))) ask(section); }), askEveryMs);
 setInterval(() => sections().forEach(show), showEveryMs);

@@ -29,6 +29,10 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("measure --target 3 x.wav")]
     [InlineData("check-profile no-such-file.toml")]
     [InlineData("serve --desk no-such-file.toml")]
+    [InlineData("demo --act no-such-list.csv")]
+    [InlineData("report")]
+    [InlineData("report --act Kites --format pdf")]
+    [InlineData("forget-player")]
     [InlineData("demo --urls nonsense")]
     [InlineData("demo --urls http://127.0.0.1:99999")]
     [InlineData("demo --urls ftp://127.0.0.1:80")]
@@ -63,6 +67,31 @@ public sealed class CommandLineTests : IDisposable
 
         Assert.Equal(0, code);
         Assert.Contains("good", output[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task An_input_list_without_a_usable_row_is_2_and_names_row_and_column()
+    {
+        var list = Write("list.csv", "input,name,role\n99,Ghost,performer\n1,Kick,drummer\n");
+
+        var (code, output, errors) = await RunAsync("demo", "--act", list, "--urls", "http://127.0.0.1:0");
+
+        Assert.Equal(2, code);
+        Assert.Empty(output);
+        Assert.StartsWith($"{list}: row 2, column input:", errors[0], StringComparison.Ordinal);
+        Assert.StartsWith($"{list}: row 3, column role:", errors[1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_report_without_a_journal_is_1_and_nobody_to_forget_is_0()
+    {
+        var (code, output, errors) = await RunAsync("report", "--data", _folder.FullName, "--act", "Kites");
+        Assert.Equal(1, code);
+        Assert.Empty(output);
+        Assert.Contains(_folder.FullName, Assert.Single(errors), StringComparison.Ordinal);
+
+        (code, output, _) = await RunAsync("forget-player", "Ada", "--data", _folder.FullName);
+        Assert.Equal((0, "0 entries erased"), (code, Assert.Single(output)));
     }
 
     [Theory]

@@ -93,12 +93,27 @@ public sealed class PagePictures(TheBrowser browser)
             await phone.Context.CloseAsync();
         }
 
+        await stage.PostListAsync("Harbour Kites", "# start: 18:30\ninput,name,source,player\n1,Kick,kick,Ada Moor\n2,Bass,bass guitar,Ben Reed\n3,Guitar,guitar,Fay Holt\n7,Flute,flute,Cy Lund\n");
+        await stage.PostListAsync("Tin Orchard", "# start: 19:15\ninput,name,source,player\n1,Kick,kick,Ada Moor\n2,Cello,cello,Dee Vale\n3,Voice,vocal,Eve Hart\n4,Keys,keys,Gil Marsh\n");
+        foreach (var theme in Themes)
+        {
+            var page = await OpenAsync(stage.Url + "changeover?act=Tin%20Orchard", Tablet, theme);
+            await PhotographAsync(page, $"changeover-{theme}");
+            await page.Context.CloseAsync();
+        }
+
         await stage.PostAsync("desks/bench/watch", """{"on":true}""");
         await stage.PassAsync(4);
         for (var input = 7; input <= 20; input++)
+        {
             stage.Desk.PullPlug(input);
+            await engineer.WaitForTimeoutAsync(400);
+        }
+
         await Expect(engineer.Locator(".banner summary")).ToBeVisibleAsync();
+        await engineer.Locator(".banner summary").ClickAsync();
         await PhotographAsync(engineer, "flood");
+        await engineer.Keyboard.PressAsync("Escape");
         stage.Desk.SendsMeters = false;
         await Expect(engineer.Locator("#health")).ToContainTextAsync("No meters since");
         await PhotographAsync(engineer, "stale");

@@ -231,6 +231,13 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
         _folder.Delete(recursive: true);
     }
 
+    /// <summary>Sends an act's input list.</summary>
+    public async Task PostListAsync(string act, string list)
+    {
+        using var answer = await Http.PostAsync($"desks/bench/acts?name={Uri.EscapeDataString(act)}", new StringContent(list, Encoding.UTF8, "text/csv"));
+        Assert.True(answer.IsSuccessStatusCode, await answer.Content.ReadAsStringAsync());
+    }
+
     private Task LiveAsync(Func<string> otherwise) =>
         EventuallyAsync(async () => (await GetAsync("desks"))?[0]?["state"]?.GetValue<string>() == "live", 60, otherwise);
 }

@@ -171,6 +171,34 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task An_urgent_alarm_is_heard_only_where_sound_was_turned_on()
+    {
+        var page = await _stage.OpenAsync();
+        await page.EvaluateAsync("""
+            () => {
+              window.tones = 0;
+              const level = { gain: { setValueAtTime() {}, linearRampToValueAtTime() {} }, connect: to => to };
+              window.AudioContext = class {
+                state = 'running'; currentTime = 0; destination = {};
+                createGain() { return level; }
+                createOscillator() { window.tones++; return { frequency: {}, connect: () => level, start() {}, stop() {} }; }
+              };
+            }
+            """);
+        await _stage.PostAsync("desks/bench/watch", """{"on":true}""");
+        await _stage.PullPlugAsync(9, page.Locator(".banner[data-urgent]"));
+        Assert.Equal(0, await page.EvaluateAsync<int>("tones"));
+
+        await page.GetByText("Menu", new() { Exact = true }).ClickAsync();
+        await page.Locator("[data-choose-sound=on]").ClickAsync();
+        Assert.Equal(2, await page.EvaluateAsync<int>("tones"));
+        await page.Keyboard.PressAsync("Escape");
+        var first = await page.Locator(".banner").GetAttributeAsync("data-urgent");
+        await _stage.PullPlugAsync(12, page.Locator($".banner[data-urgent]:not([data-urgent='{first}'])"));
+        await page.WaitForFunctionAsync("tones === 4");
+    }
+
+    [Fact]
     public async Task A_check_is_started_over_chosen_inputs_and_finished_from_the_page()
     {
         var page = await _stage.OpenAsync();
@@ -203,14 +231,14 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     {
         var page = await _stage.OpenAsync(locale: "de-DE");
         await Expect(page.Locator("html")).ToHaveAttributeAsync("lang", "de");
-        await Expect(page.Locator(".banner .matter")).ToHaveTextAsync("Nichts Dringendes.");
+        await Expect(page.GetByText("Soundcheck starten")).ToBeVisibleAsync();
         await PageStage.AssertAccessibleAsync(page);
         await page.GetByText("Menü", new() { Exact = true }).ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "English" }).ClickAsync();
         await Expect(page.Locator("html")).ToHaveAttributeAsync("lang", "en");
-        await Expect(page.Locator(".banner .matter")).ToHaveTextAsync("Nothing urgent.");
+        await Expect(page.GetByText("Start check")).ToBeVisibleAsync();
         await PageStage.AliveAsync(page);
-        await Expect(page.Locator(".banner .matter")).ToHaveTextAsync("Nothing urgent.");
+        await Expect(page.GetByText("Start check")).ToBeVisibleAsync();
     }
 
     [Fact]

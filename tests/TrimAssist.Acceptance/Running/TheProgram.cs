@@ -72,14 +72,18 @@ internal sealed class TheProgram : IAsyncDisposable
         await _process.WaitForExitAsync();
     }
 
+    /// <summary>Kills it without a word (SIGKILL), and waits until it is gone.</summary>
+    public async Task KillAsync()
+    {
+        if (_process.HasExited)
+            return;
+        _process.Kill(entireProcessTree: true);
+        await _ended.Task;
+    }
+
     public async ValueTask DisposeAsync()
     {
-        if (!_process.HasExited)
-        {
-            _process.Kill(entireProcessTree: true);
-            await _ended.Task;
-        }
-
+        await KillAsync();
         _process.Dispose();
     }
 

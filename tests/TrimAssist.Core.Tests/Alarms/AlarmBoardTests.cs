@@ -118,7 +118,7 @@ public sealed class AlarmBoardTests
     {
         var first = Raise();
         for (var i = 0; i < AlarmBoard.Bound + 50; i++)
-            _board.Withdraw(Raise());
+            _board.Withdraw(_board.Raise(AlarmKind.Pop, 3, Now).Id);
 
         Assert.Equal(AlarmBoard.Bound, _board.All.Count());
         Assert.NotNull(_board.Find(first));

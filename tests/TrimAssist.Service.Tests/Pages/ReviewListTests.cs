@@ -26,6 +26,11 @@ public sealed class ReviewListTests : BunitContext
     }
 
     [Fact]
+    public void A_sequence_that_begins_with_a_mute_is_named_too() => Assert.Equal(
+        "Only in their own rows, one by one: 3.",
+        Show(Pictures.Trim(1, 30, 24), Pictures.Trim(2, 30, 24), Pictures.Mute(3) with { Steps = 4 }).Find(".alone").TextContent);
+
+    [Fact]
     public void A_mute_is_never_in_it() => Assert.Equal(2, Show(Pictures.Trim(1, 30, 24), Pictures.Trim(2, 30, 24), Pictures.Mute(3)).FindAll("li").Count);
 
     [Fact]

@@ -54,9 +54,9 @@ public sealed class RowPictureTests
     }
 
     [Theory]
-    [InlineData(-50, -21, true)]
-    [InlineData(-52, -21, false)]
-    [InlineData(-61, -40, false)]
+    [InlineData(-40, -21, true)]
+    [InlineData(-42, -21, false)]
+    [InlineData(-61, -45, false)]
     public void A_noise_floor_that_is_heard_and_near_the_playing_marks_the_row_as_hissing(double floor, double passage, bool hissing) =>
         Assert.Equal(hissing, Row(Pictures.Desk(Pictures.Input(1) with { NoiseFloorDbfs = floor, LoudestPassageDbfs = passage })).Hissing);
 

@@ -1,5 +1,6 @@
 using System.Net;
 using TrimAssist.Service.Tests.Journal;
+using TrimAssist.TestKit;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Safety;

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text.Json.Nodes;
 using TrimAssist.Protocols.Osc;
+using TrimAssist.TestKit;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Safety;

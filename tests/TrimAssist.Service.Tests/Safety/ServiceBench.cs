@@ -7,6 +7,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
+using TrimAssist.TestKit;
 
 namespace TrimAssist.Service.Tests.Safety;
 

@@ -13,6 +13,9 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
     /// <summary>Quieter rises cannot hurt and are left alone.</summary>
     private const float FaintDbfs = -65;
 
+    /// <summary>Without RMS every kind of evidence weighs less, music's as well: as much less is asked for. Chosen for about one false alarm in two hours.</summary>
+    private const float PeakOnlyEase = 0.5f;
+
     /// <summary>One bang, one word.</summary>
     private const double ApartS = 0.5;
 
@@ -102,7 +105,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
         m.Measure(history, age, shape);
         var others = Others(rise.Frame, age);
         PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, terms);
-        var odds = PopEvidence.LogOdds(m, terms) - (float)options.Strictness;
+        var odds = PopEvidence.LogOdds(m, terms) + (history.HasRms ? 0 : PeakOnlyEase) - (float)options.Strictness;
         var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises);
         Trace?.Take(rise.TimeS, m, others, odds, terms);
         if (rise.Said.Id != 0 && rise.Said.Id == _handedOver)

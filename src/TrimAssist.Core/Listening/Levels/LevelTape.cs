@@ -7,6 +7,9 @@ internal sealed class LevelTape
     /// <summary>Shortest length of a cell in seconds.</summary>
     public const double ShortestCellS = 0.1;
 
+    // a level in dB to the exponent of its energy: ln 10 / 10
+    private const double NepersPerDb = 0.23025850929940458;
+
     private const double HoldS = 3600;
     private const short NoReading = short.MinValue;
     private readonly short[] _peak;
@@ -47,7 +50,7 @@ internal sealed class LevelTape
             (_hasPeak, _highest) = (true, Math.Max(_highest, peakDb));
         if (double.IsNaN(energyDb))
             return;
-        _energySum += Math.Pow(10, energyDb / 10);
+        _energySum += Math.Exp(energyDb * NepersPerDb);
         _energyCount++;
     }
 

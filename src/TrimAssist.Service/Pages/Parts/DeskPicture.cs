@@ -1,6 +1,8 @@
 using System.Collections.Concurrent;
 using System.Threading.Channels;
+using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
+using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
 
@@ -62,13 +64,21 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider ti
             // What became of a proposal stays in its row until that input is checked again.
             Proposals = [.. assistant.Book.All.Where(
                 one => one.IsOpen || one.CreatedAt.Elapsed >= (assistant.LatestCheckOf(one.Input)?.StartedAt.Elapsed ?? TimeSpan.MaxValue))],
-            Alarms = [.. assistant.Alarms.All.Where(alarm => alarm.IsActive).OrderByDescending(alarm => alarm.State != Core.Alarms.AlarmState.Acknowledged)
-                .ThenByDescending(alarm => alarm.Priority).ThenByDescending(alarm => alarm.At.Elapsed)],
+            Alarms = [.. assistant.Alarms.All.Where(alarm => alarm.IsActive)
+                .OrderByDescending(alarm => Standing(alarm, assistant.Book)).ThenByDescending(alarm => alarm.Priority).ThenByDescending(alarm => alarm.At.Elapsed)],
             Patches = [.. assistant.Patches.All],
             Check = check,
             CheckWords = words,
         };
     });
+
+    // What goes on, or still offers its mute, before what is over; what was seen comes last.
+    private static int Standing(Alarm alarm, ProposalBook book) => alarm.State switch
+    {
+        AlarmState.Acknowledged => 0,
+        AlarmState.Returned when alarm.ProposalId is not { } offered || book.Find(offered) is not { IsOpen: true } => 1,
+        _ => 2,
+    };
 
     private static async Task ListenAsync(EventClient client, ChannelWriter<bool> wake, CancellationToken cancellationToken)
     {

@@ -37,7 +37,7 @@ public sealed record DeskSnapshot
     /// <summary>Open proposals, and what became of those made since the latest check began.</summary>
     public required IReadOnlyList<Proposal> Proposals { get; init; }
 
-    /// <summary>Active alarms, the most urgent first; those already seen come last.</summary>
+    /// <summary>Active alarms, the most urgent first: what goes on before what is over, what was seen last.</summary>
     public required IReadOnlyList<Alarm> Alarms { get; init; }
 
     /// <summary>The safe patch asked for last on each input that had one.</summary>

@@ -15,7 +15,7 @@ namespace TrimAssist.Service.Pages.Parts;
 public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute, bool Clipping, bool Hissing, bool Plugging, string? Word)
 {
     /// <summary>A loudest passage less than this above the noise floor is heard with its noise: common practice.</summary>
-    private const double LeastDistanceDb = 30;
+    private const double LeastDistanceDb = 20;
 
     /// <summary>A noise floor below this disturbs nobody, however soft the playing: common practice.</summary>
     private const double QuietFloorDbfs = -60;

@@ -23,8 +23,7 @@ public sealed class EachKindTests
     }
 
     [Theory]
-    [InlineData(50)]
-    [InlineData(100)]
+    [MemberData(nameof(Frames))]
     public void A_bad_contact_is_called_crackle_by_its_third_click(int frameMs)
     {
         var story = new MeterStory(frameMs).Rest(3);

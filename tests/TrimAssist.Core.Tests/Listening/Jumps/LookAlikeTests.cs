@@ -46,4 +46,24 @@ public sealed class LookAlikeTests
         var story = new MeterStory(50).Rest(5, -50).For(0.1, _ => (-12, 8)).For(0.5, t => ((float)Math.Max(-96, -16 - (170 * t)), 4)).Rest(3, -96);
         Assert.Equal([FindingKind.Pop], story.Kinds);
     }
+
+    [Theory]
+    [InlineData(20, -24)]
+    [InlineData(50, -24)]
+    [InlineData(100, -24)]
+    public void A_single_note_out_of_a_rest_is_no_event_in_the_end(int frameMs, float peak) =>
+        Assert.Empty(new MeterStory(frameMs).Rest(6).Note(peak, 2).Rest(2).Kinds);
+
+    [Theory]
+    [MemberData(nameof(Frames))]
+    public void A_drum_alone_is_no_event_once_it_has_been_heard_a_few_times(int frameMs)
+    {
+        var story = new MeterStory(frameMs).Rest(6);
+        for (var hit = 0; hit < 4; hit++)
+            story.Drum(-20).Rest(1);
+        var known = story.NowS;
+        for (var hit = 0; hit < 8; hit++)
+            story.Drum(-20 + hit).Rest(1);
+        Assert.DoesNotContain(story.Settled.Of(1), finding => finding.TimeS > known);
+    }
 }

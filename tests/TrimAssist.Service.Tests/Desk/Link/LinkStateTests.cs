@@ -66,6 +66,30 @@ public sealed class LinkStateTests
         Assert.Contains("127.0.0.2", Assert.Single(bench.Sink.Notes).Text, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_flood_from_elsewhere_is_counted_noted_at_a_limited_rate_and_drowns_no_meter()
+    {
+        const int EveryFrame = 2500;
+        using var bench = new SessionBench(LinkProfiles.Peaks);
+        using var stranger = new ForeignDesk("127.0.0.2");
+        stranger.Service = bench.Desk.Service;
+        var packet = new OscMessage("/t/1/top", OscArgument.Of(-1f)).Encode();
+        bench.Pass(1, () =>
+        {
+            // 50,000 datagrams a second by the session's clock; in portions, because here the loop takes its turn only when the test lets it.
+            for (var sent = 0; sent < EveryFrame; sent++)
+            {
+                stranger.Say(packet);
+                if (sent % 100 == 0)
+                    bench.Turn();
+            }
+
+            bench.SayPeaks();
+        });
+        Assert.Equal((20 * EveryFrame, 20), (bench.Session.Counters.Dropped, bench.Session.Counters.FramesHeard));
+        Assert.Equal(1, bench.Sink.Count(DeskNoteKind.Dropped));
+    }
+
     [Theory]
     [InlineData("")]
     [InlineData("2F")]

@@ -5,10 +5,10 @@ using System.Net;
 using System.Net.Sockets;
 using TrimAssist.Protocols.Osc;
 
-namespace TrimAssist.Service.Tests.Safety;
+namespace TrimAssist.TestKit;
 
 /// <summary>A desk on a loopback socket that may ignore a change, take another value, or answer late; it writes down every change that reached it.</summary>
-internal sealed class ScriptedDesk : IAsyncDisposable
+public sealed class ScriptedDesk : IAsyncDisposable
 {
     public const int Inputs = 4;
     private const double RestDbfs = -75;

@@ -1,0 +1,19 @@
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Proposals;
+
+namespace TrimAssist.Core.Gate;
+
+/// <summary>What a confirmer who is not the engineer may confirm.</summary>
+/// <param name="Inputs">The inputs it may change.</param>
+/// <param name="MostRiseDb">The most that it may raise an input, and that only while the input is muted.</param>
+public sealed record ConfirmerLimits(IReadOnlyList<int> Inputs, double MostRiseDb)
+{
+    /// <summary>A band in its rehearsal room may raise by this much while muted.</summary>
+    public const double RoomRiseDb = 3;
+
+    /// <summary>Whether it may confirm this proposal as the desk stands now. An unknown mute counts as open.</summary>
+    public bool Allow(Proposal proposal, DeskDescription desk, Func<int, InputSettings> settings) =>
+        proposal.Inputs.All(Inputs.Contains)
+        && (Dangers.RiseDb(proposal.Kind, proposal.From, proposal.To, desk) is var rise && rise <= 0
+            || (rise <= MostRiseDb && proposal.Inputs.All(input => settings(input).Muted is true)));
+}

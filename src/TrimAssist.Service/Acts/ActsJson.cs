@@ -1,0 +1,16 @@
+using System.Text.Json.Serialization;
+using TrimAssist.Core.Acts;
+
+namespace TrimAssist.Service.Acts;
+
+/// <summary>The body of an act's coming on, in the journal.</summary>
+internal sealed record ActBody(Act Act, DateTimeOffset At);
+
+/// <summary>The body of a player's being forgotten, in the journal.</summary>
+internal sealed record PlayerBody(string Player);
+
+[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, UseStringEnumConverter = true)]
+[JsonSerializable(typeof(ActBody))]
+[JsonSerializable(typeof(PlayerBody))]
+[JsonSerializable(typeof(ShowInput))]
+internal sealed partial class ActsJson : JsonSerializerContext;

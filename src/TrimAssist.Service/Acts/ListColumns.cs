@@ -1,0 +1,35 @@
+namespace TrimAssist.Service.Acts;
+
+/// <summary>The columns of an input list, and the other names under which they are found: letters and digits count, nothing else.</summary>
+internal static class ListColumns
+{
+    public const string Input = "input";
+    public const string Name = "name";
+    public const string Source = "source";
+    public const string Role = "role";
+    public const string Player = "player";
+    public const string Pair = "pair";
+    public const string Target = "target_dbfs";
+    public const string Allowance = "allowance_db";
+    public const string Note = "note";
+
+    private static readonly (string Column, string[] Names)[] Known =
+    [
+        (Input, ["input", "inputs", "in", "ch", "channel", "no", "number", "inputno", "inputnumber"]),
+        (Name, ["name", "label", "title"]),
+        (Source, ["source", "instrument", "kind"]),
+        (Role, ["role", "use"]),
+        (Player, ["player", "musician", "performer", "who"]),
+        (Pair, ["pair", "pairedwith", "stereo", "link", "linked"]),
+        (Target, ["targetdbfs", "target"]),
+        (Allowance, ["allowancedb", "allowance"]),
+        (Note, ["note", "notes", "remark", "remarks", "comment"]),
+    ];
+
+    /// <summary>The column that a header means; <see langword="null"/> for one that this program does not know.</summary>
+    public static string? Of(string header)
+    {
+        var spelled = string.Concat(header.Where(char.IsLetterOrDigit));
+        return Known.FirstOrDefault(column => column.Names.Contains(spelled, StringComparer.OrdinalIgnoreCase)).Column;
+    }
+}

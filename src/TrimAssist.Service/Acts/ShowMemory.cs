@@ -1,0 +1,124 @@
+using System.Text.Json;
+using TrimAssist.Core.Acts;
+using TrimAssist.Core.Journal;
+using TrimAssist.Service.Loops;
+
+namespace TrimAssist.Service.Acts;
+
+/// <summary>
+/// What every desk's shows said, from the journal and as it comes: what players hold back, and the trims an act ended with.
+/// Shared by all desks, so that a player is found again on another. The lock guards a list and is never held across a wait.
+/// </summary>
+internal sealed class ShowMemory
+{
+    /// <summary>How many lines of shows are remembered; the journal remembers the rest.</summary>
+    public const int Bound = 20_000;
+
+    /// <summary>Ages of shows need no finer clock.</summary>
+    private static readonly TimeSpan ModelLife = TimeSpan.FromHours(1);
+
+    private readonly Lock _gate = new();
+    private readonly TimeProvider _time;
+    private readonly List<ShowInput> _shows = [];
+    private AllowanceModel? _model;
+    private DateTimeOffset _modelAt;
+
+    private ShowMemory(TimeProvider time) => _time = time;
+
+    /// <summary>Takes in what earlier runs left.</summary>
+    public static ShowMemory Read(IJournalReader journal, TimeProvider time)
+    {
+        var memory = new ShowMemory(time);
+        foreach (var (_, fact) in journal.ReadAfter(0, JournalKinds.Show, JournalKinds.PlayerForgotten))
+        {
+            if (string.Equals(fact.Kind, JournalKinds.PlayerForgotten, StringComparison.Ordinal))
+                memory.Forget(JsonSerializer.Deserialize(fact.Body, ActsJson.Default.PlayerBody)!.Player);
+            else
+                memory.Take(JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ShowInput)!);
+        }
+
+        return memory;
+    }
+
+    /// <summary>Takes in one line of a show; a later word about the same line takes the earlier one's place.</summary>
+    public void Take(ShowInput show)
+    {
+        lock (_gate)
+        {
+            var index = _shows.FindLastIndex(other => IsSameLine(other, show));
+            if (index >= 0)
+                _shows[index] = show;
+            else
+                _shows.Add(show);
+            if (_shows.Count > Bound)
+                _shows.RemoveAt(0);
+            _model = null;
+        }
+    }
+
+    /// <summary>What to add for an act's input.</summary>
+    public Allowance AllowanceOf(string act, ActInput line)
+    {
+        var model = Model();
+        return model.For(ShowInput.PlayerKey(act, line), SourceKinds.Of(line.Source));
+    }
+
+    /// <summary>The lines of an act's last show on a desk; empty where there was none.</summary>
+    public IReadOnlyList<ShowInput> LastShow(string desk, string act)
+    {
+        lock (_gate)
+        {
+            var shows = _shows.Where(show => string.Equals(show.Act, act, StringComparison.OrdinalIgnoreCase) && Same(show.Desk, desk)).ToList();
+            return shows.Count == 0 ? [] : shows.FindAll(show => show.BegunAt == shows.Max(one => one.BegunAt));
+        }
+    }
+
+    /// <summary>Every player that was heard, with what is known of them.</summary>
+    public IReadOnlyList<(string Player, string Kind, int Shows, Allowance Allowance)> Players()
+    {
+        var model = Model();
+        lock (_gate)
+        {
+            return
+            [
+                .. _shows.Where(show => show.Line.Player is not null && show.Teaches is not null)
+                    .GroupBy(show => (Player: show.Teaches!.Player, show.Teaches.Kind))
+                    .Select(group => (group.Last().Line.Player!, group.Key.Kind, group.Count(), model.For(group.Key.Player, group.Key.Kind)))
+                    .OrderBy(player => player.Item1, StringComparer.OrdinalIgnoreCase),
+            ];
+        }
+    }
+
+    /// <summary>Forgets a player: nothing heard of them counts any more, and their name is gone from what is remembered.</summary>
+    /// <returns>How many lines were forgotten.</returns>
+    public int Forget(string player)
+    {
+        lock (_gate)
+        {
+            _model = null;
+            return _shows.RemoveAll(show => IsOf(show, player));
+        }
+    }
+
+    /// <summary>Whether a line is this player's.</summary>
+    public static bool IsOf(ShowInput show, string player) => IsSame(show.Line.Player, player);
+
+    /// <summary>Whether two spellings mean the same player.</summary>
+    public static bool IsSame(string? player, string other) => string.Equals(player?.Trim(), other.Trim(), StringComparison.OrdinalIgnoreCase);
+
+    private static bool IsSameLine(ShowInput left, ShowInput right) =>
+        Same(left.Desk, right.Desk) && Same(left.Act, right.Act) && left.BegunAt == right.BegunAt && left.Line.Input == right.Line.Input;
+
+    private static bool Same(string left, string right) => string.Equals(left, right, StringComparison.Ordinal);
+
+    private AllowanceModel Model()
+    {
+        lock (_gate)
+        {
+            var now = _time.GetUtcNow();
+            if (_model is null || now - _modelAt > ModelLife)
+                (_model, _modelAt) = (new AllowanceModel(_shows.Select(show => show.Teaches).OfType<HeldBack>(), now), now);
+            return _model;
+        }
+    }
+}

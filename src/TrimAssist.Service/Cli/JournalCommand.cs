@@ -1,0 +1,76 @@
+using System.CommandLine;
+using System.Globalization;
+using TrimAssist.Journal;
+using TrimAssist.Service.Hosting;
+
+namespace TrimAssist.Service.Cli;
+
+/// <summary><c>trimassist journal</c>: a copy, an export as JSON lines, or a new beginning that keeps the old journal whole.</summary>
+internal static class JournalCommand
+{
+    public static Command Create()
+    {
+        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder, Recursive = true };
+        return new Command("journal", "Copies, exports or archives the journal.") { data, Backup(data), Export(data), Archive(data) };
+    }
+
+    private static Command Backup(Option<string> data)
+    {
+        var file = new Argument<string>("FILE") { Description = "The copy; must not exist." };
+        var command = new Command("backup", "Writes a whole, consistent copy, also while the service runs.") { file };
+        command.SetAction(parsed => CommandRunner.RunAsync(() => Done(() =>
+        {
+            new SqliteJournalReader(Folder(parsed, data)).BackUp(parsed.GetRequiredValue(file));
+            return null;
+        })));
+        return command;
+    }
+
+    private static Command Export(Option<string> data)
+    {
+        var file = new Argument<string?>("FILE") { Description = "The file; must not exist. Absent: standard output.", Arity = ArgumentArity.ZeroOrOne };
+        var command = new Command("export", "Writes every entry as a line of JSON, also while the service runs.") { file };
+        command.SetAction(parsed => CommandRunner.RunAsync(() => Done(() =>
+        {
+            var journal = new SqliteJournalReader(Folder(parsed, data));
+            if (parsed.GetValue(file) is { } target)
+                return $"{JournalExport.WriteFile(journal, target)} entries";
+            using var output = Console.OpenStandardOutput();
+            JournalExport.Write(journal, output);
+            return null;
+        })));
+        return command;
+    }
+
+    private static Command Archive(Option<string> data)
+    {
+        var file = new Argument<string>("FILE") { Description = "Where the old journal is kept whole; must not exist." };
+        var days = new Option<int>("--keep-days") { Description = "How many days live on in the new journal.", DefaultValueFactory = _ => 30 };
+        var command = new Command("archive", "Ends the journal of a stopped service and begins the next with its last days.") { file, days };
+        command.SetAction(parsed => CommandRunner.RunAsync(() => Done(() =>
+        {
+            if (parsed.GetValue(days) is not (>= 0 and <= 36_500) and var wrong)
+                throw new UsageException(string.Create(CultureInfo.InvariantCulture, $"--keep-days is between 0 and 36500, not {wrong}"));
+            var since = TimeProvider.System.GetUtcNow() - TimeSpan.FromDays(parsed.GetValue(days));
+            return $"{JournalRetention.Renew(Folder(parsed, data), entry => entry.Fact.AtUtc >= since, parsed.GetRequiredValue(file))} entries live on";
+        })));
+        return command;
+    }
+
+    private static string Folder(ParseResult parsed, Option<string> data) =>
+        parsed.GetRequiredValue(data) is var folder && Directory.Exists(folder) ? folder : throw new UsageException($"There is no folder {folder}.");
+
+    private static async Task<int> Done(Func<string?> work)
+    {
+        try
+        {
+            if (work() is { } said)
+                await Console.Error.WriteLineAsync(said);
+            return CommandRunner.Done;
+        }
+        catch (JournalOpenException failed)
+        {
+            throw new WorkFailedException(failed.Message);
+        }
+    }
+}

@@ -1,0 +1,49 @@
+using System.CommandLine;
+using TrimAssist.Journal;
+using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Report;
+
+namespace TrimAssist.Service.Cli;
+
+/// <summary><c>trimassist report --data DIR --act NAME</c>: the gain sheet of an act, from a stopped or a running service's journal.</summary>
+internal static class ReportCommand
+{
+    public static Command Create()
+    {
+        var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder };
+        var act = new Option<string>("--act") { Description = "The act's name.", Required = true };
+        var format = new Option<string>("--format") { Description = "html (one page to print), csv or json.", DefaultValueFactory = _ => "html" };
+        format.AcceptOnlyFromAmong("html", "csv", "json");
+        var command = new Command("report", "Prints the gain sheet of an act.") { data, act, format };
+        command.SetAction(parsed => CommandRunner.RunAsync(() => RunAsync(parsed.GetRequiredValue(data), parsed.GetRequiredValue(act), parsed.GetRequiredValue(format))));
+        return command;
+    }
+
+    private static async Task<int> RunAsync(string data, string act, string format)
+    {
+        var sheet = Read(data, act);
+        await Console.Out.WriteLineAsync((format switch
+        {
+            "csv" => GainSheetFormats.ToCsv(sheet),
+            "json" => GainSheetFormats.ToJson(sheet),
+            _ => await GainSheetFormats.ToHtmlAsync(sheet),
+        }).TrimEnd());
+        return CommandRunner.Done;
+    }
+
+    private static GainSheet Read(string data, string act)
+    {
+        try
+        {
+            var journal = new SqliteJournalReader(data);
+            if (journal.LastPosition == 0)
+                throw new WorkFailedException($"There is no journal in {data}.");
+            return GainSheetReader.Read(journal, act) ?? throw new WorkFailedException(
+                $"No act \"{act}\" came on. Known are: {string.Join(", ", GainSheetReader.Acts(journal).DefaultIfEmpty("none"))}.");
+        }
+        catch (JournalOpenException failed)
+        {
+            throw new WorkFailedException(failed.Message);
+        }
+    }
+}

@@ -1,0 +1,126 @@
+using System.Text.Json;
+using TrimAssist.Core.Acts;
+using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Journal;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Acts;
+using TrimAssist.Service.Api;
+using TrimAssist.Service.Loops;
+
+namespace TrimAssist.Service.Report;
+
+/// <summary>Puts an act's gain sheet together from the journal; the service may be running beside it.</summary>
+internal sealed class GainSheetReader
+{
+    private readonly Dictionary<int, ShowInput> _shows = [];
+    private readonly Dictionary<Guid, ProposalReply> _proposals = [];
+    private readonly List<ConfirmedBody> _confirmed = [];
+    private readonly Dictionary<Guid, AlarmReply> _alarms = [];
+    private (ActBody Body, string Desk)? _act;
+    private bool _on;
+
+    private GainSheetReader()
+    {
+    }
+
+    /// <summary>The sheet of the act's last appearance; <see langword="null"/> where it never came on.</summary>
+    public static GainSheet? Read(IJournalReader journal, string act)
+    {
+        var reader = new GainSheetReader();
+        string[] kinds = [JournalKinds.Act, JournalKinds.Show, JournalKinds.Proposal, JournalKinds.Confirmed, JournalKinds.Alarm];
+        foreach (var (_, fact) in journal.ReadAfter(0, kinds))
+            reader.Take(fact, act);
+        return reader._act is { } found ? reader.Sheet(found.Body, found.Desk) : null;
+    }
+
+    /// <summary>The names of all acts that came on, the latest first.</summary>
+    public static IReadOnlyList<string> Acts(IJournalReader journal) =>
+    [
+        .. journal.ReadAfter(0, JournalKinds.Act).Select(entry => JsonSerializer.Deserialize(entry.Fact.Body, ActsJson.Default.ActBody)!.Act.Name)
+            .Reverse().Distinct(StringComparer.OrdinalIgnoreCase),
+    ];
+
+    private void Take(NewEntry fact, string act)
+    {
+        if (string.Equals(fact.Kind, JournalKinds.Act, StringComparison.Ordinal))
+            Begin(fact, act);
+        else if (_act is { } on && string.Equals(fact.Desk, on.Desk, StringComparison.Ordinal))
+            TakeOfDesk(fact, on.Body);
+    }
+
+    // Everything between an act's coming on and the next one's on the same desk is its own.
+    private void Begin(NewEntry fact, string act)
+    {
+        var body = JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ActBody)!;
+        if (string.Equals(body.Act.Name, act, StringComparison.OrdinalIgnoreCase))
+        {
+            (_act, _on) = ((body, fact.Desk ?? ""), true);
+            _shows.Clear();
+            _proposals.Clear();
+            _confirmed.Clear();
+            _alarms.Clear();
+        }
+        else if (_act is { } other && string.Equals(fact.Desk, other.Desk, StringComparison.Ordinal))
+        {
+            _on = false;
+        }
+    }
+
+    private void TakeOfDesk(NewEntry fact, ActBody act)
+    {
+        switch (fact.Kind)
+        {
+            case JournalKinds.Show when JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ShowInput) is { } show && show.BegunAt == act.At:
+                _shows[show.Line.Input] = show;
+                break;
+            // A proposal made in the act's time may end after it.
+            case JournalKinds.Proposal when JsonSerializer.Deserialize<ProposalReply>(fact.Body, ApiJson.Options) is { } proposal && (_on || _proposals.ContainsKey(proposal.Id)):
+                _proposals[proposal.Id] = proposal;
+                break;
+            case JournalKinds.Confirmed when JsonSerializer.Deserialize(fact.Body, GateJournalJson.Default.ConfirmedBody) is { } confirmed && _proposals.ContainsKey(confirmed.Proposal):
+                _confirmed.Add(confirmed);
+                break;
+            case JournalKinds.Alarm when JsonSerializer.Deserialize<AlarmReply>(fact.Body, ApiJson.Options) is { } alarm && (_on || _alarms.ContainsKey(alarm.Id)):
+                _alarms[alarm.Id] = alarm;
+                break;
+            default:
+                break;
+        }
+    }
+
+    private GainSheet Sheet(ActBody act, string desk)
+    {
+        var inputs = act.Act.Inputs.Select(Row).ToList();
+        var loud = inputs.Where(row => row.Role == SourceRole.Performer).Select(row => row.LoudestPassageDbfs).OfType<double>().ToList();
+        return new GainSheet(
+            act.Act.Name, desk, act.At, _shows.Count > 0, loud.Count > 1 ? Math.Round(loud.Max() - loud.Min(), 1) : null, inputs,
+            [.. _confirmed.Select(one => (Confirmed: one, Proposal: _proposals[one.Proposal])).Select(one => new SheetChange(
+                one.Confirmed.At, one.Proposal.Input, one.Proposal.Kind, one.Proposal.From, one.Proposal.To, one.Confirmed.By, one.Proposal.State))]);
+    }
+
+    // The show's own words first; without a show, what the check's proposals said.
+    private SheetInput Row(ActInput line)
+    {
+        var show = _shows.GetValueOrDefault(line.Input);
+        var check = _proposals.Values.LastOrDefault(one => one.Kind == ProposalKind.Trim && one.Inputs.Contains(line.Input) && one.Evidence.ActiveS is not null);
+        var applied = _proposals.Values.LastOrDefault(one => one is { Kind: ProposalKind.Trim, State: ProposalState.Applied } && one.Inputs.Contains(line.Input));
+        // Evidence is told at the check's trim; the sheet at the gain of the end.
+        var moved = check is { From.Db: { } from } && applied is { To.Db: { } to } ? to - from : 0;
+        return new SheetInput(
+            line.Input, line.Name, line.Source, line.Role, line.Player,
+            ReplyMapping.Level(show?.TrimDb ?? applied?.To.Db ?? check?.From.Db), show?.PadOn, show?.TargetDbfs ?? check?.Evidence.TargetPeakDbfs,
+            ReplyMapping.Level(show?.CheckPeakDbfs ?? check?.Evidence.PeakDbfs + moved), ReplyMapping.Level(show?.ShowPeakDbfs), show?.Clipped is true,
+            ReplyMapping.Level(show?.LoudestPassageDbfs ?? check?.Evidence.LoudestPassageDbfs + moved),
+            ReplyMapping.Level(show?.NoiseFloorDbfs ?? check?.Evidence.NoiseFloorDbfs + moved),
+            ReplyMapping.Level(show?.AllowanceDb ?? check?.Evidence.AllowanceDb), show?.AllowanceBasis ?? check?.Evidence.AllowanceBasis,
+            [.. _alarms.Values.Where(alarm => alarm.Input == line.Input && alarm.State != AlarmState.Withdrawn)
+                .GroupBy(alarm => alarm.Kind).OrderBy(group => group.Key).Select(group => Text(group.Key, group.Count()))],
+            line.Note);
+    }
+
+    private static string Text(AlarmKind kind, int count)
+    {
+        var name = JsonNamingPolicy.KebabCaseLower.ConvertName(kind.ToString());
+        return count == 1 ? name : $"{name} ×{count}";
+    }
+}

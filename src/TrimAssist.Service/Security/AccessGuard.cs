@@ -1,0 +1,59 @@
+using System.Net;
+
+namespace TrimAssist.Service.Security;
+
+/// <summary>
+/// Finds out who asks. Over a loopback address that is whoever sits at this machine; over any other address, loopback callers
+/// included, only a credential counts. What decides is the address that the service was told to listen on, and a request
+/// that says it was forwarded comes from elsewhere: a proxy on the same machine does not turn the world into a local caller.
+/// </summary>
+internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls, CredentialStore credentials)
+{
+    /// <summary>The cookie that a browser keeps its token in.</summary>
+    public const string Cookie = "trimassist";
+
+    private static readonly string[] ForwardingHeaders = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Real-IP", "Via"];
+
+    private readonly bool _allLoopback = urls.All(url => IsLoopback(url.Host));
+    private readonly HashSet<int> _loopbackPorts = [.. urls.Where(url => IsLoopback(url.Host)).Select(url => url.Port)];
+    private readonly HashSet<int> _openPorts = [.. urls.Where(url => !IsLoopback(url.Host)).Select(url => url.Port)];
+
+    public async Task InvokeAsync(HttpContext context)
+    {
+        var request = context.Request;
+        var caller = IsLocal(context) ? Caller.Local : CallerOf(request);
+        if (caller is null && !AccessRules.IsOpenToAll(request.Path))
+        {
+            await Api.Problems.Make(
+                StatusCodes.Status401Unauthorized, "credential-needed", "Pair first: /pair takes a code from the engineer. Without one this address serves only health and pairing.").ExecuteAsync(context);
+            return;
+        }
+
+        if (caller is not null && !AccessRules.Allow(caller, request.Method, request.Path))
+        {
+            await Api.Problems.NotAllowed("Your credential does not allow this.").ExecuteAsync(context);
+            return;
+        }
+
+        context.Features.Set(caller);
+        await next(context);
+    }
+
+    /// <summary>Whether a host name or address means this machine and nothing else.</summary>
+    public static bool IsLoopback(string host) =>
+        string.Equals(host, "localhost", StringComparison.OrdinalIgnoreCase) || (IPAddress.TryParse(host.Trim('[', ']'), out var address) && IPAddress.IsLoopback(address));
+
+    // A port that the system chose is not in the lists: then all addresses must be loopback.
+    private bool IsLocal(HttpContext context)
+    {
+        var port = context.Connection.LocalPort;
+        return (_allLoopback || (_loopbackPorts.Contains(port) && !_openPorts.Contains(port))) && !ForwardingHeaders.Any(context.Request.Headers.ContainsKey);
+    }
+
+    private Caller? CallerOf(HttpRequest request)
+    {
+        var header = request.Headers.Authorization.ToString();
+        var token = header.StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) ? header[7..].Trim() : request.Cookies[Cookie];
+        return token is not null && credentials.Find(token) is { } found ? new Caller(found.Name, found.Role, found.Inputs) : null;
+    }
+}

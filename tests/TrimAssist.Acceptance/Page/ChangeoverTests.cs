@@ -1,0 +1,51 @@
+using Microsoft.Playwright;
+using Xunit;
+using static Microsoft.Playwright.Assertions;
+
+namespace TrimAssist.Acceptance.Page;
+
+/// <summary>The changeover view.</summary>
+[Collection(nameof(TheBrowser))]
+public sealed class ChangeoverTests(TheBrowser browser) : IAsyncLifetime
+{
+    private readonly PageStage _stage = new(browser);
+
+    public async ValueTask InitializeAsync() => await _stage.StartAsync();
+
+    public ValueTask DisposeAsync() => _stage.DisposeAsync();
+
+    [Fact]
+    public async Task It_tells_what_differs_from_the_act_before_who_is_checked_and_what_is_left()
+    {
+        var page = await _stage.OpenAsync("changeover");
+        await Expect(page.Locator(".none")).ToBeVisibleAsync();
+        await _stage.PostListAsync("Harbour Kites", "input,name,source,player\n1,Kick,kick drum,Ada Moor\n2,Bass,bass guitar,Ben Reed\n7,Flute,flute,Cy Lund\n");
+        await _stage.PostListAsync("Tin Orchard", "input,name,source,player\n1,Kick,kick drum,Ada Moor\n2,Cello,cello,Dee Vale\n3,Voice,vocal,Eve Hart\n");
+        await page.GotoAsync(_stage.Url + "desks/bench/changeover?act=Tin%20Orchard");
+        await Expect(Line(page, 1)).ToContainTextAsync("Kick");
+        await Expect(Line(page, 2)).ToContainTextAsync("was bass guitar, Ben Reed");
+        await Expect(Line(page, 3)).ToContainTextAsync("new here");
+        await Expect(page.Locator(".freed")).ToContainTextAsync("7 Flute");
+        await Expect(page.Locator(".bill p.left")).ToContainTextAsync("0 of 3 checked");
+        await PageStage.AssertAccessibleAsync(page);
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "This act comes on" }).ClickAsync();
+        await Expect(page.Locator(".which [aria-current]")).ToContainTextAsync("on");
+        await _stage.ProposalsAsync();
+        await Expect(page.Locator(".bill p.left")).ToHaveTextAsync("All 3 inputs checked.");
+        await Expect(Line(page, 3)).ToContainTextAsync("✓ heard");
+        await PageStage.AssertAccessibleAsync(page);
+    }
+
+    [Fact]
+    public async Task A_phone_scrolls_one_way_only()
+    {
+        await _stage.PostListAsync("Tin Orchard", "input,name,source,player\n1,Kick,kick drum,Ada Moor\n2,Cello,cello,Dee Vale\n");
+        var phone = await _stage.OpenAsync("changeover", width: 390, height: 844);
+        await Expect(Line(phone, 2)).ToBeVisibleAsync();
+        Assert.Equal(390, await phone.EvaluateAsync<int>("document.documentElement.scrollWidth"));
+        await PageStage.AssertAccessibleAsync(phone);
+    }
+
+    private static ILocator Line(IPage page, int input) => page.Locator("tbody tr").Nth(input - 1);
+}

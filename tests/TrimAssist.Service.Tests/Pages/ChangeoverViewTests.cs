@@ -1,0 +1,65 @@
+using Bunit;
+using TrimAssist.Core.Acts;
+using TrimAssist.Service.Pages.Order;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Pages;
+
+public sealed class ChangeoverViewTests : BunitContext
+{
+    private static readonly ActInput Kick = Line(1, "Kick", "kick", "Ada Moor");
+    private static readonly ActInput Cello = Line(2, "Cello", "cello", "Dee Vale");
+    private static readonly Act Tin = new("Tin Orchard", new TimeOnly(19, 15), [Kick, Cello]);
+    private readonly List<string> _begun = [];
+
+    [Fact]
+    public void The_clock_runs_to_the_next_start()
+    {
+        var clock = Show(Picture() with { Next = Tin, ToStart = new TimeSpan(0, 14, 5) }).Find(".clock");
+        Assert.Equal("14:05", clock.QuerySelector(".count")!.TextContent);
+        Assert.Contains("to Tin Orchard, 19:15", clock.TextContent, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("18:30", "06:10", 12 * 60 + 20)]
+    [InlineData("00:45", "22:00", 2 * 60 + 45)]
+    [InlineData("23:30", "00:10", -40)]
+    [InlineData("18:30", "18:30", 0)]
+    public void A_running_order_goes_past_midnight(string start, string clock, int minutes) => Assert.Equal(
+        TimeSpan.FromMinutes(minutes),
+        ChangeoverPicture.Until(TimeOnly.Parse(start, System.Globalization.CultureInfo.InvariantCulture), TimeOnly.Parse(clock, System.Globalization.CultureInfo.InvariantCulture)));
+
+    [Fact]
+    public void What_is_left_is_named_and_what_needs_no_check_is_not_counted()
+    {
+        var view = Show(Picture(
+            new(Kick, CheckedState.Heard, LineChange.Same, null),
+            new(Cello, CheckedState.Partly, LineChange.Other, Line(2, "Bass", "bass guitar", "Ben Reed")),
+            new(Line(9, "Talk", "speech", null), CheckedState.NotWanted, LineChange.New, null)));
+        Assert.Equal("1 of 2 checked. Left: 2 Cello.", view.Find("p.left").TextContent);
+        Assert.Equal(["✓ heard", "… listening", "no check"], view.FindAll("td.state").Select(cell => cell.TextContent));
+        Assert.Equal(["", "was bass guitar, Ben Reed", "new here"], view.FindAll("tbody td:last-child").Select(cell => cell.TextContent));
+    }
+
+    [Fact]
+    public void An_act_that_is_not_on_can_be_told_to_come_on()
+    {
+        Show(Picture()).Find(".bill button").Click();
+        Assert.Equal(["Tin Orchard"], _begun);
+        Assert.Empty(Show(Picture() with { Current = Tin }).FindAll(".bill button"));
+    }
+
+    [Fact]
+    public void Without_a_running_order_it_says_how_to_give_one() =>
+        Assert.Contains("--act", Show(ChangeoverPicture.Nothing).Find(".none").TextContent, StringComparison.Ordinal);
+
+    private static ActInput Line(int input, string name, string source, string? player) =>
+        new(input, name, source, name == "Talk" ? SourceRole.Talkback : SourceRole.Performer, player, null, null, null, null);
+
+    private static ChangeoverPicture Picture(params ChangeoverLine[] lines) => new([Tin], null, Tin, null, lines, [], null, null);
+
+    private IRenderedComponent<ChangeoverView> Show(ChangeoverPicture picture) => Render<ChangeoverView>(with => with
+        .Add(one => one.Now, Pictures.Desk(Pictures.Input(1)))
+        .Add(one => one.Picture, picture)
+        .Add(one => one.Begin, act => { _begun.Add(act.Name); return Task.CompletedTask; }));
+}

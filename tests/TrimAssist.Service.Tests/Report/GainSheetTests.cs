@@ -1,0 +1,107 @@
+using System.Text;
+using System.Text.Json.Nodes;
+using TrimAssist.Core.Acts;
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Proposals;
+using TrimAssist.Journal;
+using TrimAssist.Service.Report;
+using TrimAssist.Service.Tests.Api;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Report;
+
+/// <summary>The gain sheet: from the journal beside a running service, and as it is written.</summary>
+public sealed class GainSheetTests
+{
+    private static readonly DateTimeOffset Night = new(2026, 7, 25, 21, 0, 0, TimeSpan.Zero);
+
+    [Fact]
+    public async Task A_sheet_tells_trims_peaks_and_who_confirmed_what_while_the_service_runs_and_after_it_stopped()
+    {
+        var stage = new ApiStage();
+        await stage.InitializeAsync();
+        try
+        {
+            using var list = new StringContent("# act: Kites\ninput,name,source,role,player,note\n1,Lead,voice,performer,Ada,keep close\n2,Spare,voice,spare,,\n", Encoding.UTF8, "text/csv");
+            (await stage.Http.PostAsync("api/desks/bench/acts", list, TestContext.Current.CancellationToken)).EnsureSuccessStatusCode();
+            await stage.PostAsync("api/desks/bench/acts/Kites/begin");
+            var proposal = await stage.ProposalAsync(1, -6);
+            await stage.ConfirmAsync(proposal);
+            await stage.BecomesAsync(proposal, "applied");
+            await stage.PostAsync("api/desks/bench/watch", """{"on":true}""");
+            stage.Desk.Play(1, -9);
+            await stage.PassAsync(120);
+            stage.Desk.Rest();
+            await stage.PostAsync("api/desks/bench/watch", """{"on":false}""");
+
+            // The journal's writer is a moment behind the watch's end.
+            await ApiStage.UntilAsync(() => Task.FromResult(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "kites")!.Inputs.All(input => input.ShowPeakDbfs is not null)));
+            var sheet = GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "kites")!;
+
+            var lead = sheet.Inputs[0];
+            Assert.Equal(("Kites", "bench", true, 2), (sheet.Act, sheet.Desk, sheet.Watched, sheet.Inputs.Count));
+            Assert.Equal((proposal["to"]!.GetValue<double>(), "Ada", "keep close", -12.0), (lead.TrimDb, lead.Player, lead.Note, lead.TargetDbfs));
+            Assert.InRange(lead.ShowPeakDbfs!.Value, -8, -4);
+            // The check was heard at 30 dB of trim and is told at the trim of the end.
+            Assert.InRange(lead.CheckPeakDbfs!.Value - (proposal["to"]!.GetValue<double>() - 30), -6, 0);
+            Assert.Equal("+4.0 dB, common practice: no show has been heard yet", lead.AllowanceBasis);
+            Assert.Equal((SourceRole.Spare, null), (sheet.Inputs[1].Role, sheet.Inputs[1].CheckPeakDbfs));
+            Assert.InRange(sheet.Inputs[1].ShowPeakDbfs!.Value, -76, -70);
+            var change = Assert.Single(sheet.Changes);
+            Assert.Equal((1, ProposalKind.Trim, ProposalState.Applied, "engineer"), (change.Input, change.Kind, change.State, change.By));
+
+            await stage.StopAsync();
+            Assert.Equal(GainSheetFormats.ToJson(sheet), GainSheetFormats.ToJson(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "Kites")!));
+            Assert.Null(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "Nobody"));
+            await stage.StartAsync();
+        }
+        finally
+        {
+            await stage.DisposeAsync();
+        }
+    }
+
+    [Fact]
+    public async Task Html_is_one_document_that_fetches_nothing_and_lets_no_name_become_markup()
+    {
+        var html = await GainSheetFormats.ToHtmlAsync(Sheet("<script>alert(1)</script>", "=1+1"));
+
+        Assert.StartsWith("<!DOCTYPE html>", html, StringComparison.Ordinal);
+        Assert.DoesNotContain("<script", html, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("&lt;script&gt;", html, StringComparison.Ordinal);
+        Assert.DoesNotContain("http", html, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain("src=", html, StringComparison.OrdinalIgnoreCase);
+        Assert.Equal(2, html.Split("<svg").Length - 1);
+    }
+
+    [Fact]
+    public void Csv_has_a_row_an_input_empty_cells_for_what_is_not_known_and_no_formulas()
+    {
+        var lines = GainSheetFormats.ToCsv(Sheet("Say \"hi\", all", "=1+1")).TrimEnd().Split('\n');
+
+        Assert.Equal(3, lines.Length);
+        Assert.StartsWith("input,name,source,role,player,trim_db,pad_on,target_dbfs,check_peak_dbfs,show_peak_dbfs,clipped,", lines[0], StringComparison.Ordinal);
+        Assert.StartsWith("1,\"Say \"\"hi\"\", all\",voice,performer,", lines[1], StringComparison.Ordinal);
+        Assert.Contains(",24.5,false,-12,-18.2,-11.9,false,-25,-80.1,5.1,", lines[1], StringComparison.Ordinal);
+        Assert.DoesNotContain(lines, line => line.Contains(",=1+1", StringComparison.Ordinal));
+        Assert.Contains(",,,,,,", lines[2], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Json_is_camel_case_with_numbers_and_nulls()
+    {
+        var json = JsonNode.Parse(GainSheetFormats.ToJson(Sheet("Lead", "Ada")))!;
+
+        Assert.Equal(("Kites", 24.5, "performer"), (json["act"]!.GetValue<string>(), json["inputs"]![0]!["trimDb"]!.GetValue<double>(), json["inputs"]![0]!["role"]!.GetValue<string>()));
+        Assert.True(json["inputs"]![1]!.AsObject().ContainsKey("trimDb"));
+        Assert.Null(json["inputs"]![1]!["trimDb"]);
+        Assert.Equal((30.0, 24.5, "applied"), (json["changes"]![0]!["from"]!.GetValue<double>(), json["changes"]![0]!["to"]!.GetValue<double>(), json["changes"]![0]!["state"]!.GetValue<string>()));
+    }
+
+    private static GainSheet Sheet(string name, string player) => new("Kites", "bench", Night, true, null,
+    [
+        new(1, name, "voice", SourceRole.Performer, player, 24.5, false, -12, -18.2, -11.9, false, -25, -80.1, 5.1, "+5.1 dB, from 4 shows of this player", ["pop", "hot ×2"], null),
+        new(2, null, null, SourceRole.Spare, null, null, null, null, null, null, false, null, null, null, null, [], null),
+    ],
+    [new(Night, 1, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "engineer", ProposalState.Applied)]);
+}

@@ -1,0 +1,281 @@
+using System.Globalization;
+using System.Net;
+using System.Net.Http.Json;
+using System.Net.Sockets;
+using System.Text;
+using System.Text.Json.Nodes;
+using Microsoft.Extensions.DependencyInjection;
+using TrimAssist.Protocols.Osc;
+using TrimAssist.Service.Security;
+using TrimAssist.TestKit;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Safety;
+
+/// <summary>Who may ask for what, over a real socket that is not bound to loopback alone.</summary>
+public sealed class AccessTests : IAsyncLifetime
+{
+    private readonly ScriptedDesk _desk = new();
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-access-");
+    private ServiceBench _bench = null!;
+    private Uri _address = null!;
+
+    public async ValueTask InitializeAsync()
+    {
+        var port = FreePort();
+        _bench = await ServiceBench.StartAsync(_desk, _folder, with: options => options with { Urls = string.Create(CultureInfo.InvariantCulture, $"http://0.0.0.0:{port}") });
+        _address = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}/"));
+    }
+
+    [Theory]
+    [InlineData("GET", "")]
+    [InlineData("GET", "stage")]
+    [InlineData("GET", "api/desks")]
+    [InlineData("GET", "api/proposals")]
+    [InlineData("GET", "api/events")]
+    [InlineData("GET", "metrics")]
+    [InlineData("GET", "openapi/v1.json")]
+    [InlineData("GET", "page.css")]
+    [InlineData("POST", "_blazor/negotiate")]
+    [InlineData("POST", "api/pairing")]
+    [InlineData("POST", "api/desks/desk/watch")]
+    [InlineData("POST", "api/desks/desk/inputs/1/patch")]
+    public async Task Without_a_credential_everything_is_refused_to_loopback_callers_too(string method, string path)
+    {
+        using var http = Client(null);
+        using var answer = await http.SendAsync(new HttpRequestMessage(new HttpMethod(method), path));
+
+        Assert.Equal(HttpStatusCode.Unauthorized, answer.StatusCode);
+        Assert.Equal("credential-needed", (await answer.Content.ReadFromJsonAsync<JsonNode>())!["code"]!.GetValue<string>());
+    }
+
+    [Theory]
+    [InlineData("api/health")]
+    [InlineData("pair")]
+    public async Task Health_and_pairing_are_open(string path)
+    {
+        using var http = Client(null);
+
+        Assert.Equal(HttpStatusCode.OK, (await http.GetAsync(path)).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_code_makes_one_credential_once_and_only_its_hash_is_kept()
+    {
+        var code = Open(Role.Engineer);
+        using var http = Client(null);
+        var paired = await PairAsync(http, code.ToLowerInvariant());
+        Assert.Equal(HttpStatusCode.Forbidden, (await PostAsync(http, "pair", $$"""{"code":"{{code}}"}""")).Status);
+
+        var token = paired["token"]!.GetValue<string>();
+        Assert.DoesNotContain(token, await File.ReadAllTextAsync(Path.Combine(_folder.FullName, "credentials.json")), StringComparison.OrdinalIgnoreCase);
+        using var engineer = Client(token);
+        Assert.Equal(HttpStatusCode.OK, (await engineer.GetAsync("api/proposals")).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_revoked_credential_is_nobodys_at_once()
+    {
+        using var engineer = Client(await TokenAsync(Role.Engineer));
+        using var guest = Client(await TokenAsync(Role.Guest));
+        Assert.Equal(HttpStatusCode.OK, (await guest.GetAsync("api/desks")).StatusCode);
+        var id = (await engineer.GetFromJsonAsync<JsonNode>("api/credentials"))!.AsArray().Single(one => one!["role"]!.GetValue<string>() == "guest")!["id"];
+        Assert.Equal(HttpStatusCode.NoContent, (await engineer.DeleteAsync($"api/credentials/{id}")).StatusCode);
+
+        Assert.Equal(HttpStatusCode.Unauthorized, (await guest.GetAsync("api/desks")).StatusCode);
+    }
+
+    [Fact]
+    public async Task Guessing_codes_is_stopped_after_five_wrong_ones_for_the_right_one_too()
+    {
+        var code = Open(Role.Guest);
+        using var http = Client(null);
+        for (var i = 0; i < PairingDesk.WrongAllowed; i++)
+            Assert.Equal(HttpStatusCode.Forbidden, (await PostAsync(http, "pair", $$"""{"code":"WRONG{{i}}"}""")).Status);
+
+        Assert.Equal(HttpStatusCode.TooManyRequests, (await PostAsync(http, "pair", $$"""{"code":"{{code}}"}""")).Status);
+    }
+
+    [Fact]
+    public async Task The_stage_may_patch_its_own_inputs_and_nothing_else()
+    {
+        using var stage = Client(await TokenAsync(Role.Stage, 1));
+        var proposal = await ProposeAsync(20);
+
+        Assert.Equal(HttpStatusCode.Created, (await PostAsync(stage, "api/desks/desk/inputs/1/patch", "{}")).Status);
+        Assert.Equal(HttpStatusCode.OK, (await stage.GetAsync("api/desks/desk/inputs/1/patch")).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await stage.GetAsync("page.css")).StatusCode);
+        await AssertForbiddenAsync(stage, "POST", "api/desks/desk/inputs/2/patch");
+        await AssertForbiddenAsync(stage, "POST", $"api/proposals/{proposal["id"]}/confirm");
+        await AssertForbiddenAsync(stage, "POST", "api/desks/desk/watch");
+        await AssertForbiddenAsync(stage, "GET", "api/events");
+        await AssertForbiddenAsync(stage, "GET", "api/proposals");
+        await AssertForbiddenAsync(stage, "GET", "");
+        await AssertForbiddenAsync(stage, "GET", "desks/desk");
+        await AssertForbiddenAsync(stage, "GET", "desks/desk.x");
+        await AssertForbiddenAsync(stage, "POST", "api/pairing");
+        Assert.Empty(_desk.Writes);
+    }
+
+    [Fact]
+    public async Task A_guest_may_look_at_data_and_change_nothing()
+    {
+        using var guest = Client(await TokenAsync(Role.Guest));
+        var proposal = await ProposeAsync(20);
+
+        Assert.Equal(HttpStatusCode.OK, (await guest.GetAsync("api/proposals")).StatusCode);
+        await AssertForbiddenAsync(guest, "POST", $"api/proposals/{proposal["id"]}/confirm");
+        await AssertForbiddenAsync(guest, "POST", $"api/proposals/{proposal["id"]}/decline");
+        await AssertForbiddenAsync(guest, "POST", "api/desks/desk/inputs/1/patch");
+        await AssertForbiddenAsync(guest, "GET", "api/credentials");
+        await AssertForbiddenAsync(guest, "GET", "");
+        await AssertForbiddenAsync(guest, "POST", "_blazor/negotiate");
+        Assert.Empty(_desk.Writes);
+    }
+
+    [Theory]
+    [InlineData(1, 20, false, HttpStatusCode.OK)]
+    [InlineData(1, 32, false, HttpStatusCode.Forbidden)]
+    [InlineData(1, 33, true, HttpStatusCode.OK)]
+    [InlineData(1, 34, true, HttpStatusCode.Forbidden)]
+    [InlineData(2, 20, false, HttpStatusCode.Forbidden)]
+    public async Task A_room_confirms_on_its_own_inputs_decreases_and_small_increases_while_muted(int input, double to, bool muted, HttpStatusCode expected)
+    {
+        using var room = Client(await TokenAsync(Role.Room, 1));
+        if (muted)
+        {
+            _desk.Turn($"/desk/{input}/closed", OscArgument.Of(1));
+            await ServiceBench.EventuallyAsync(async () => await _bench.Host.AskAsync(assistant => assistant.Input(input).Settings.Muted is true), "the mute was never read", 30);
+        }
+
+        var proposal = await ProposeAsync(to, input);
+        var answer = await PostAsync(room, $"api/proposals/{proposal["id"]}/confirm", $$"""{"digest":"{{proposal["digest"]}}"}""");
+
+        Assert.Equal(expected, answer.Status);
+        await AssertForbiddenAsync(room, "POST", "api/desks/desk/watch");
+        await AssertForbiddenAsync(room, "POST", $"api/proposals/{proposal["id"]}/undo");
+        if (expected != HttpStatusCode.OK)
+            Assert.Empty(_desk.Writes);
+    }
+
+    [Theory]
+    [InlineData("Host", "evil.example")]
+    [InlineData("Origin", "http://evil.example")]
+    [InlineData("Origin", "null")]
+    public async Task A_foreign_origin_or_host_changes_nothing(string header, string value)
+    {
+        using var engineer = Client(await TokenAsync(Role.Engineer));
+        using var asked = new HttpRequestMessage(HttpMethod.Post, "api/desks/desk/watch") { Content = new StringContent("""{"on":true}""", Encoding.UTF8, "application/json") };
+        asked.Headers.TryAddWithoutValidation(header, value);
+
+        Assert.Equal(HttpStatusCode.Forbidden, (await engineer.SendAsync(asked)).StatusCode);
+        Assert.False((await _bench.Host.DescribeAsync()).Watching);
+    }
+
+    [Fact]
+    public async Task The_cookie_of_a_paired_browser_is_out_of_reach_of_scripts_and_other_sites()
+    {
+        using var http = Client(null);
+        using var answer = await http.PostAsync("pair", new FormUrlEncodedContent([new("code", Open(Role.Engineer))]));
+
+        Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
+        var cookie = answer.Headers.GetValues("Set-Cookie").Single();
+        Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("samesite=strict", cookie, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public async Task Over_loopback_a_proxys_request_is_not_a_local_one_and_a_rebound_name_reads_nothing()
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        Assert.Equal(HttpStatusCode.OK, (await bench.Http.GetAsync("desks")).StatusCode);
+        using var forwarded = new HttpRequestMessage(HttpMethod.Get, "desks") { Headers = { { "X-Forwarded-For", "192.0.2.7" } } };
+        using var rebound = new HttpRequestMessage(HttpMethod.Get, "desks") { Headers = { { "Host", "evil.example" } } };
+
+        Assert.Equal(HttpStatusCode.Unauthorized, (await bench.Http.SendAsync(forwarded)).StatusCode);
+        Assert.Equal(HttpStatusCode.Forbidden, (await bench.Http.SendAsync(rebound)).StatusCode);
+    }
+
+    [Fact]
+    public async Task More_than_sixty_four_kibibytes_are_too_large_wherever_they_are_sent()
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        var proposal = await bench.ProposeTrimAsync(20);
+        var body = $$"""{"digest":"{{new string('0', 70_000)}}"}""";
+
+        Assert.Equal(HttpStatusCode.RequestEntityTooLarge, (await bench.PostAsync($"proposals/{proposal["id"]}/confirm", body)).Status);
+        Assert.Equal(HttpStatusCode.RequestEntityTooLarge, (await bench.PostAsync($"proposals/{proposal["id"]}/decline", body)).Status);
+    }
+
+    [Fact]
+    public async Task Event_streams_are_bounded()
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        var streams = new List<HttpResponseMessage>();
+        try
+        {
+            for (var i = 0; i < Events.EventHub.MaxClients; i++)
+                streams.Add(await bench.Http.GetAsync("events", HttpCompletionOption.ResponseHeadersRead));
+            Assert.All(streams, stream => Assert.Equal(HttpStatusCode.OK, stream.StatusCode));
+
+            Assert.Equal(HttpStatusCode.ServiceUnavailable, (await bench.Http.GetAsync("events", HttpCompletionOption.ResponseHeadersRead)).StatusCode);
+        }
+        finally
+        {
+            streams.ForEach(stream => stream.Dispose());
+        }
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _bench.DisposeAsync();
+        await _desk.DisposeAsync();
+        _folder.Delete(recursive: true);
+    }
+
+    private static int FreePort()
+    {
+        using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
+        socket.Bind(new IPEndPoint(IPAddress.Any, 0));
+        return ((IPEndPoint)socket.LocalEndPoint!).Port;
+    }
+
+    private string Open(Role role, params int[] inputs) =>
+        _bench.Service.Services.GetRequiredService<PairingDesk>().Open(role.ToString(), role, inputs.Length > 0 ? inputs : null).Code;
+
+    private async Task<string> TokenAsync(Role role, params int[] inputs)
+    {
+        using var http = Client(null);
+        return (await PairAsync(http, Open(role, inputs)))["token"]!.GetValue<string>();
+    }
+
+    private static async Task<JsonNode> PairAsync(HttpClient http, string code) => (await PostAsync(http, "pair", $$"""{"code":"{{code}}"}""")).Body!;
+
+    private async Task<JsonNode> ProposeAsync(double to, int input = 1)
+    {
+        var id = await _bench.Host.AskAsync(assistant => assistant.Propose(
+            new([input], [new(Core.Proposals.ProposalKind.Trim, Core.Desks.SettingValue.Gain(to), "because")], null, new()), _bench.Host.Now())!.Id);
+        using var engineer = Client(await TokenAsync(Role.Engineer));
+        return (await engineer.GetFromJsonAsync<JsonNode>($"api/proposals/{id}"))!;
+    }
+
+    private HttpClient Client(string? token)
+    {
+        var http = new HttpClient(new HttpClientHandler { AllowAutoRedirect = false, UseCookies = false }) { BaseAddress = _address };
+        if (token is not null)
+            http.DefaultRequestHeaders.Authorization = new("Bearer", token);
+        return http;
+    }
+
+    private static async Task AssertForbiddenAsync(HttpClient http, string method, string path)
+    {
+        using var answer = await http.SendAsync(new HttpRequestMessage(new HttpMethod(method), path));
+        Assert.Equal((path, HttpStatusCode.Forbidden), (path, answer.StatusCode));
+    }
+
+    private static async Task<(HttpStatusCode Status, JsonNode? Body)> PostAsync(HttpClient http, string path, string body)
+    {
+        using var answer = await http.PostAsync(path, new StringContent(body, Encoding.UTF8, "application/json"));
+        return (answer.StatusCode, await answer.Content.ReadFromJsonAsync<JsonNode>());
+    }
+}

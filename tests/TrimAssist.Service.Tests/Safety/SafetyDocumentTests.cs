@@ -1,0 +1,36 @@
+using System.Text.RegularExpressions;
+using Xunit;
+
+namespace TrimAssist.Service.Tests.Safety;
+
+/// <summary>docs/safety.md names its proofs; each must be there.</summary>
+public sealed partial class SafetyDocumentTests
+{
+    [Fact]
+    public void Every_test_that_the_promise_names_exists()
+    {
+        var root = Root();
+        var tests = string.Join('\n', Directory.EnumerateFiles(Path.Combine(root, "tests"), "*.cs", SearchOption.AllDirectories)
+            .Where(file => !file.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal))
+            .Select(File.ReadAllText));
+        var named = Named().Matches(File.ReadAllText(Path.Combine(root, "docs", "safety.md")));
+        var methods = named.Select(one => one.Groups["test"].Value.TrimEnd('…', '_')).Where(name => name.Length > 0).ToList();
+        var classes = named.Select(one => one.Groups["class"].Value).Where(name => name.Length > 0).ToHashSet();
+
+        Assert.True(methods.Count > 25 && classes.Count > 10, "the document names no tests any more");
+        Assert.All(methods, name => Assert.Matches($@"public (async )?(Task|void) {Regex.Escape(name)}", tests));
+        Assert.All(classes, name => Assert.Contains($"class {name}", tests, StringComparison.Ordinal));
+    }
+
+    private static string Root()
+    {
+        var folder = AppContext.BaseDirectory;
+        while (!File.Exists(Path.Combine(folder, "TrimAssist.sln")))
+            folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("The tests run inside the repository.");
+        return folder;
+    }
+
+    // `Class`, `Class.Test_name`, `Class.Test_…` or `…Test_…`
+    [GeneratedRegex(@"`(?:(?<class>\w+(?:Tests|Histories|Confirmation))(?:\.(?<test>[\w…]+))?|…(?<test>\w[\w…]+))`", RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Named();
+}
