@@ -23,7 +23,7 @@ internal static class Soak
     public static async Task<int> RunAsync(TimeSpan length, string file)
     {
         var clock = new SteppedTime(TimeProvider.System.GetUtcNow());
-        await using var session = await DemoSession.StartAsync("http://127.0.0.1:0", clock, CancellationToken.None);
+        await using var session = await DemoSession.StartAsync([], "http://127.0.0.1:0", clock, CancellationToken.None);
         using var http = new HttpClient { BaseAddress = new Uri(session.Service.Urls[0]) };
         var events = new StrongBox<long>();
         using var listening = new CancellationTokenSource();
