@@ -12,15 +12,15 @@ internal static class DoctorCommand
         var desks = new Option<string[]>("--desk") { Description = "A desk profile (TOML); may be given several times.", DefaultValueFactory = _ => [] };
         var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder };
         var urls = new Option<string>("--urls") { Description = "Where the page is to be served.", DefaultValueFactory = _ => ServeOptions.DefaultUrl };
+        var certificate = new Option<string?>("--certificate") { Description = "The certificate (PEM) of an https page." };
         var patience = new Option<double>("--listen-s") { Description = "How long to listen for each desk's meters.", DefaultValueFactory = _ => 3 };
         var json = new Option<bool>("--json") { Description = "One JSON document." };
-        var command = new Command("doctor", "Says what on this machine would spoil a show, and the command that mends it. Changes nothing.") { desks, data, urls, patience, json };
+        var command = new Command("doctor", "Says what on this machine would spoil a show, and the command that mends it. Changes nothing.") { desks, data, urls, certificate, patience, json };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
             var premises = new Premises(ProfileFiles.Read(parsed.GetValue(desks) ?? []), parsed.GetRequiredValue(data), ListenUrls.Read(parsed.GetRequiredValue(urls)));
-            var settings = new ConfigurationBuilder().AddEnvironmentVariables().AddEnvironmentVariables("ASPNETCORE_").Build();
             var found = await Examination.RunAsync(
-                Examination.All(settings, TimeSpan.FromSeconds(parsed.GetValue(patience)), TimeProvider.System), premises, cancellationToken);
+                Examination.All(parsed.GetValue(certificate), TimeSpan.FromSeconds(parsed.GetValue(patience)), TimeProvider.System), premises, cancellationToken);
             if (parsed.GetValue(json))
                 Examination.WriteJson(found, Console.Out);
             else

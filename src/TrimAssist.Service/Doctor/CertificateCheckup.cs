@@ -4,13 +4,10 @@ using System.Security.Cryptography.X509Certificates;
 namespace TrimAssist.Service.Doctor;
 
 /// <summary>Whether the certificate of an https address can be used today and next week. Without https there is nothing to look at.</summary>
-/// <param name="settings">The service's configuration, where the certificate's file is named.</param>
+/// <param name="file">The certificate's file; <see langword="null"/> where none was named.</param>
 /// <param name="time">The clock.</param>
-internal sealed class CertificateCheckup(IConfiguration settings, TimeProvider time) : ICheckup
+internal sealed class CertificateCheckup(string? file, TimeProvider time) : ICheckup
 {
-    /// <summary>Where Kestrel is told of the certificate.</summary>
-    internal const string PathSetting = "Kestrel:Certificates:Default:Path";
-
     private const string Subject = "certificate";
     private const string NewOne = "openssl req -x509 -newkey rsa:2048 -nodes -days 365 -subj /CN=$(hostname) -keyout trimassist.key -out trimassist.pem";
     private static readonly TimeSpan Soon = TimeSpan.FromDays(14);
@@ -21,11 +18,11 @@ internal sealed class CertificateCheckup(IConfiguration settings, TimeProvider t
 
     private Diagnosis Look()
     {
-        if (settings[PathSetting] is not { Length: > 0 } file)
-            return new(Subject, Verdict.Wrong, "An https address needs a certificate, and none is configured.", $"export Kestrel__Certificates__Default__Path=/etc/trimassist/trimassist.pem");
+        if (file is null)
+            return new(Subject, Verdict.Wrong, "An https address needs a certificate, and none is named.", "trimassist serve --certificate trimassist.pem --certificate-key trimassist.key …");
         try
         {
-            using var certificate = Load(file, settings["Kestrel:Certificates:Default:Password"]);
+            using var certificate = X509CertificateLoader.LoadCertificateFromFile(file);
             var (from, until, now) = (certificate.NotBefore.ToUniversalTime(), certificate.NotAfter.ToUniversalTime(), time.GetUtcNow().UtcDateTime);
             if (now < from)
                 return new(Subject, Verdict.Wrong, $"{file} is not valid before {from:yyyy-MM-dd}.", NewOne);
@@ -40,8 +37,4 @@ internal sealed class CertificateCheckup(IConfiguration settings, TimeProvider t
             return new(Subject, Verdict.Wrong, $"{file} cannot be read: {failed.Message}", NewOne);
         }
     }
-
-    private static X509Certificate2 Load(string file, string? password) => Path.GetExtension(file).ToUpperInvariant() is ".PFX" or ".P12"
-        ? X509CertificateLoader.LoadPkcs12FromFile(file, password)
-        : X509CertificateLoader.LoadCertificateFromFile(file);
 }

@@ -2,7 +2,6 @@ using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
-using Microsoft.Extensions.Configuration;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Service.Doctor;
 using TrimAssist.Service.Tests.Journal;
@@ -174,8 +173,7 @@ public sealed class CheckupTests
     private static Task<IReadOnlyList<Diagnosis>> LookAsync(ICheckup checkup, DeskProfile? desk = null, string? data = null, Uri? url = null) =>
         checkup.LookAsync(new Premises(desk is null ? [] : [desk], data ?? ".", [url ?? Page]), TestContext.Current.CancellationToken);
 
-    private static CertificateCheckup Certificate(string? file) => new(
-        new ConfigurationBuilder().AddInMemoryCollection([new(CertificateCheckup.PathSetting, file)]).Build(), TimeProvider.System);
+    private static CertificateCheckup Certificate(string? file) => new(file, TimeProvider.System);
 
     private static DeskProfile Desk(int port) => ProfileReader.Read(
         $$"""
