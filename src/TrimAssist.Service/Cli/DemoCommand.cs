@@ -26,7 +26,7 @@ internal static class DemoCommand
     private static async Task<int> LiveAsync(IReadOnlyList<string> acts, string urls, CancellationToken cancellationToken)
     {
         await using var session = await DemoSession.StartAsync(acts, urls, TimeProvider.System, cancellationToken);
-        await Console.Error.WriteLineAsync($"The page is at {session.Service.Urls[0]} - open it, wait for the first check to end, hold a Confirm control. Stop with Ctrl+C.");
+        await Console.Error.WriteLineAsync($"The page is at {session.Service.Urls[0]} - open it, wait for the first check to end, hold a control that says Hold to set. Stop with Ctrl+C.");
         using var http = Client(session);
         var manager = new StageManager(new DemoClient(http), Console.Error);
         using var stopping = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);

@@ -60,6 +60,8 @@ internal static class Words
     public static string Shelve => Text();
     public static string NoDesk => Text();
     public static string NothingUrgent => Text();
+
+    public static string NothingConfirmed => Text();
     public static string ShowOnly => Text();
     public static string FilterAll => Text();
     public static string FilterNeeds => Text();

@@ -97,18 +97,6 @@ public sealed class CheckupTests
         Verdict.Wrong, Assert.Single(await LookAsync(new ClockCheckup(() => true, new At(new DateTimeOffset(2001, 1, 1, 0, 0, 0, TimeSpan.Zero))))).Verdict);
 
     [Theory]
-    [InlineData("demo", false, nameof(Verdict.Good))]
-    [InlineData("stage port", false, nameof(Verdict.Wrong))]
-    [InlineData("rtp:127.0.0.1:5004", false, nameof(Verdict.Good))]
-    [InlineData("stage port", true, nameof(Verdict.Good))]
-    public async Task The_MIDI_library_is_missed_only_where_a_desk_needs_it(string port, bool installed, string verdict)
-    {
-        var desk = port == "demo" ? Desk(0) : Desk(0) with { Connection = new ConnectionProfile { Transport = DeskTransportKind.Midi, MidiPort = port } };
-
-        Assert.Equal(verdict, Assert.Single(await LookAsync(new MidiCheckup(_ => installed), desk)).Verdict.ToString());
-    }
-
-    [Theory]
     [InlineData(-30, 300, nameof(Verdict.Good))]
     [InlineData(-30, 3, nameof(Verdict.Warning))]
     [InlineData(-30, -1, nameof(Verdict.Wrong))]

@@ -52,6 +52,17 @@ public sealed class DeskViewTests : BunitContext
     }
 
     [Fact]
+    public void A_journal_that_cannot_be_written_is_told_before_the_first_press_and_only_then()
+    {
+        var desk = Pictures.Desk(Pictures.Input(1, "Kick"));
+        Assert.Empty(Show(desk).FindAll(".journal"));
+        var told = Show(desk with { JournalTrouble = "The disk is full." }).Find(".journal");
+        Assert.Equal("alert", told.GetAttribute("role"));
+        Assert.Contains("Nothing can be confirmed", told.TextContent, StringComparison.Ordinal);
+        Assert.Equal("The disk is full.", told.GetAttribute("title"));
+    }
+
+    [Fact]
     public void The_watch_is_turned_on_and_off_by_one_button_that_says_which()
     {
         Press(Show(Pictures.Desk(Pictures.Input(1))), "Watch the show");

@@ -59,6 +59,7 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider ti
             Link = assistant.Link,
             LinkReason = desk.LastDescribed.Reason,
             Watching = assistant.Watching,
+            JournalTrouble = desk.LastDescribed.JournalTrouble,
             TargetDbfs = AssistOptions.Default.Target.Value,
             Inputs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(assistant.Input)],
             // What became of a proposal stays in its row until that input is checked again.

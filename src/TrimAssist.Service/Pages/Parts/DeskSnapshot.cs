@@ -43,6 +43,9 @@ public sealed record DeskSnapshot
     /// <summary>The safe patch asked for last on each input that had one.</summary>
     public required IReadOnlyList<SafePatch> Patches { get; init; }
 
+    /// <summary>Why the journal cannot be written, so that nothing can be confirmed; <see langword="null"/> while it can.</summary>
+    public string? JournalTrouble { get; init; }
+
     /// <summary>The check begun last.</summary>
     public SoundCheck? Check { get; init; }
 
