@@ -106,8 +106,8 @@ public sealed class PatchRoom(
             WarnOfOpening(next, now);
         Put(seat, next);
         // The stage may ask anew, and plug again: nobody shall confirm what was proposed for the plug before.
-        if (next.State == PatchState.Lost && sight.Opening is { IsOpen: true } opening)
-            book.Move(opening.Id, ProposalState.Superseded, "The safe patch is lost: it stays muted.");
+        if (next is { State: PatchState.Lost, OpeningSequence: { } opening })
+            proposals.Close(opening, "The safe patch is lost: it stays muted.");
         if (seat is { Patch: { State: PatchState.Settling, OpeningSequence: null }, Watch.Settled: true })
             Put(seat, Open(seat.Patch, seat.Watch, now));
     }

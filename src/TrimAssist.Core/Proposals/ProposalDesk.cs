@@ -46,6 +46,14 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
         }
     }
 
+    /// <summary>Closes a sequence: its open step is taken back, and a step that is on its way is its last.</summary>
+    public void Close(Guid sequence, string why)
+    {
+        _sequences.Remove(sequence);
+        foreach (var open in book.Open.Where(open => open.SequenceId == sequence).ToList())
+            book.Move(open.Id, ProposalState.Superseded, why);
+    }
+
     /// <summary>While rises are forbidden none is proposed, and the open ones are taken back. Their sequences go on without them: what was muted is offered to be opened.</summary>
     public void MayRaise(bool may, Moment now)
     {

@@ -233,6 +233,21 @@ public sealed class PatchRoomTests
     }
 
     [Fact]
+    public void A_trim_whose_answer_comes_after_the_patch_was_lost_opens_nothing()
+    {
+        Settle(peakDbfs: -5);
+        var trim = _bench.Open();
+        _bench.Gate.Book.Move(trim.Id, ProposalState.Unknown, null);
+        _bench.Gate.Link = LinkState.Lost;
+        _bench.Look();
+        _bench.Gate.Link = LinkState.Live;
+        Assert.Equal(PatchState.Safe, _bench.Ask().State);
+        _bench.Gate.Proposals.Follow(_bench.Gate.Book.Move(trim.Id, ProposalState.Applied, null), _bench.Gate.Now);
+
+        Assert.Empty(_bench.Gate.Book.Open);
+    }
+
+    [Fact]
     public void A_mute_not_read_again_while_the_opening_is_proposed_is_lost()
     {
         Settle(peakDbfs: -80);
