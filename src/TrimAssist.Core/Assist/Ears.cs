@@ -13,8 +13,8 @@ internal sealed class Ears
     /// <summary>A report is worked out again at the most this often: it reads the whole tape.</summary>
     private const double ReportEveryS = 1;
 
-    /// <summary>How much around a bang is cut out.</summary>
-    private const double BangS = 0.2;
+    /// <summary>A first word that nothing was added to for this long stands: a gap in the meters or a change at the desk came between.</summary>
+    private const double StandsAfterS = AfterRise.WatchS + 0.2;
 
     /// <summary>Within this many dB of its noise floor an input is silent.</summary>
     private const double SilentWithinDb = 10;
@@ -40,6 +40,8 @@ internal sealed class Ears
     {
         var ear = _ears[reading.Input - 1];
         ear.Last = reading;
+        if (ear.FirstWord.Id != 0 && reading.TimeS - ear.FirstWord.TimeS > StandsAfterS)
+            ear.CutOutFirstWord();
         ear.Levels.Observe(reading);
         if (InShow && ear.Gain is { } gain)
             ear.Show.Observe(reading.TimeS, reading.PeakDbfs, gain.TrimDb - gain.PadDb, FullScale(gain.TrimDb));
@@ -70,8 +72,11 @@ internal sealed class Ears
     /// <summary>What was heard of an input's show up to now.</summary>
     public ShowPeakMeter Show(int input)
     {
-        _ears[input - 1].Show.End();
-        return _ears[input - 1].Show;
+        var ear = _ears[input - 1];
+        if (ear.FirstWord.Id != 0)
+            ear.CutOutFirstWord();
+        ear.Show.End();
+        return ear.Show;
     }
 
     /// <summary>Takes in a change of gain at the desk: what was heard is referred to the new gain, and the change itself is no event.</summary>
@@ -109,14 +114,21 @@ internal sealed class Ears
         _stage.Expect(input, (float)(ear.ShowHigh + (ear.Gain?.Db ?? 0)));
     }
 
-    /// <summary>Cuts a bang out of what the levels are worked out from.</summary>
-    public void CutOut(in Finding finding)
+    /// <summary>Cuts a bang out of what the levels are worked out from, once it is settled: what is taken back was playing, and stays in.</summary>
+    public void CutOut(in Finding word)
     {
-        if (finding is not { Kind: FindingKind.Pop or FindingKind.Crackle, Stage: FindingStage.Raised })
+        var ear = _ears[word.Input - 1];
+        // A first word is out with the frame that jumped; what is raised later is settled already, and crackle is known by its third click.
+        if (word is { Stage: FindingStage.Raised, Kind: FindingKind.Pop } && word.TimeS >= ear.Last.TimeS)
+        {
+            ear.FirstWord = word;
             return;
-        var ear = _ears[finding.Input - 1];
-        ear.Levels.Exclude(finding.TimeS - BangS, finding.TimeS + BangS);
-        ear.Show.CutOut(finding.TimeS - BangS, finding.TimeS + BangS);
+        }
+
+        if (ear.FirstWord.Id == word.Id)
+            ear.FirstWord = default;
+        if (word is { IsBang: true, Stage: FindingStage.Raised or FindingStage.Refined })
+            ear.CutOut(word);
     }
 
     /// <summary>What was heard on an input.</summary>
@@ -165,6 +177,21 @@ internal sealed class Ears
 
         /// <summary>Highest level expected in the show, less the gain; NaN where nothing is.</summary>
         public double ShowHigh { get; set; } = double.NaN;
+
+        /// <summary>A pop that no later word has settled; its id is 0 where there is none.</summary>
+        public Finding FirstWord { get; set; }
+
+        public void CutOut(in Finding bang)
+        {
+            Levels.Exclude(bang.BangFromS, bang.BangUntilS);
+            Show.CutOut(bang.BangFromS, bang.BangUntilS);
+        }
+
+        public void CutOutFirstWord()
+        {
+            CutOut(FirstWord);
+            FirstWord = default;
+        }
 
         public void SetGain(Gain gain, double fullScaleDbfs)
         {

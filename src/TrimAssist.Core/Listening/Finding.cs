@@ -59,4 +59,17 @@ public enum FindingStage
 /// <param name="SizeDb">How far it rose (or fell) in dB against what was there before.</param>
 /// <param name="PeakDbfs">The highest peak it reached in dBFS; NaN where that says nothing.</param>
 public readonly record struct Finding(
-    int Id, int Input, FindingKind Kind, FindingStage Stage, double TimeS, float SizeDb, float PeakDbfs);
+    int Id, int Input, FindingKind Kind, FindingStage Stage, double TimeS, float SizeDb, float PeakDbfs)
+{
+    private const double BangBeforeS = 0.2;
+    private const double BangAfterS = 0.3;
+
+    /// <summary>Whether it is a bang: no playing, to be left out of what the levels are worked out from.</summary>
+    public bool IsBang => Kind is FindingKind.Pop or FindingKind.Crackle;
+
+    /// <summary>From when on to leave a bang out, in the readings' time.</summary>
+    public double BangFromS => TimeS - BangBeforeS;
+
+    /// <summary>Until when to leave a bang out, in the readings' time.</summary>
+    public double BangUntilS => TimeS + BangAfterS;
+}

@@ -100,11 +100,14 @@ public sealed class PatchRoom(
             _mutedByUs.UnionWith(book.Find(seat.Patch.MuteProposal!.Value)!.Inputs);
         var muted = Muted(seat.Patch.Inputs);
         var sight = new PatchSight(
-            link, muted, MuteAge(seat.Patch) <= PatchRules.VerifiedWithin, StateOf(seat.Patch.MuteProposal), OpeningState(seat.Patch));
+            link, muted, MuteAge(seat.Patch) <= PatchRules.VerifiedWithin, StateOf(seat.Patch.MuteProposal), Opening(seat.Patch));
         var next = PatchRules.Next(seat.Patch with { PhantomOn = Phantom(seat.Patch.Inputs) }, sight);
         if (next.State == PatchState.Lost && seat.Patch.IsHeld && link == LinkState.Live && muted is false)
             WarnOfOpening(next, now);
         Put(seat, next);
+        // The stage may ask anew, and plug again: nobody shall confirm what was proposed for the plug before.
+        if (next.State == PatchState.Lost && sight.Opening is { IsOpen: true } opening)
+            book.Move(opening.Id, ProposalState.Superseded, "The safe patch is lost: it stays muted.");
         if (seat is { Patch: { State: PatchState.Settling, OpeningSequence: null }, Watch.Settled: true })
             Put(seat, Open(seat.Patch, seat.Watch, now));
     }
@@ -181,9 +184,7 @@ public sealed class PatchRoom(
 
     private ProposalState? StateOf(Guid? proposal) => proposal is { } id ? book.Find(id)?.State : null;
 
-    private ProposalState? OpeningState(SafePatch patch) => patch.OpeningSequence is { } sequence
-        && book.All.FirstOrDefault(one => one.SequenceId == sequence) is { } last
-        && !(last.Kind == ProposalKind.Trim && last.State == ProposalState.Applied) ? last.State : null;
+    private Proposal? Opening(SafePatch patch) => patch.OpeningSequence is { } sequence ? book.All.FirstOrDefault(one => one.SequenceId == sequence) : null;
 
     private bool? Muted(IEnumerable<int> inputs) => Together(inputs, input => senses.Settings(input).Muted);
 

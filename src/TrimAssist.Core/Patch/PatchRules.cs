@@ -49,13 +49,16 @@ public static class PatchRules
         };
     }
 
-    private static SafePatch AfterOpening(SafePatch patch, PatchSight sight) => sight.Opening switch
+    private static SafePatch AfterOpening(SafePatch patch, PatchSight sight) => sight switch
     {
-        ProposalState.Applied => To(patch, PatchState.Done, "Open again."),
-        ProposalState.Declined or ProposalState.Expired or ProposalState.Failed or ProposalState.Superseded => sight.Muted is false
-            ? To(patch, PatchState.Done, "Opened at the desk.")
-            : To(patch, PatchState.Done, "Settled. It stays muted until the engineer opens it."),
-        _ => patch,
+        { Opening: { Kind: ProposalKind.Unmute, State: ProposalState.Applied } } => To(patch, PatchState.Done, "Open again."),
+        { Link: not LinkState.Live } => To(patch, PatchState.Lost, Loss(sight)!),
+        // What the engineer confirmed is on its way: a mute that reads open may be its work.
+        { Opening: { Kind: ProposalKind.Unmute, State: ProposalState.Confirmed } } => patch,
+        { Opening: { Kind: ProposalKind.Unmute, State: ProposalState.Unknown }, Muted: false } => patch,
+        { Muted: false } => To(patch, PatchState.Done, "Opened at the desk."),
+        { Opening.State: ProposalState.Open or ProposalState.Confirmed or ProposalState.Unknown } => Loss(sight) is { } why ? To(patch, PatchState.Lost, why) : patch,
+        _ => To(patch, PatchState.Done, "Settled. It stays muted until the engineer opens it."),
     };
 
     private static string? Loss(PatchSight sight) => sight switch

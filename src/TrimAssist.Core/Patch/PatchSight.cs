@@ -8,5 +8,5 @@ namespace TrimAssist.Core.Patch;
 /// <param name="Muted">Whether every input of the patch is muted by its own mute; <see langword="null"/> where the desk has not said.</param>
 /// <param name="Verified">Whether the desk said so within <see cref="PatchRules.VerifiedWithin"/>.</param>
 /// <param name="Mute">Where the mute proposal stands; <see langword="null"/> where there is none.</param>
-/// <param name="Opening">Where the proposal that opens the input stands; <see langword="null"/> while another step comes before it.</param>
-public readonly record struct PatchSight(LinkState Link, bool? Muted, bool Verified, ProposalState? Mute, ProposalState? Opening);
+/// <param name="Opening">The latest step of the sequence that opens the input; <see langword="null"/> where none is remembered.</param>
+public readonly record struct PatchSight(LinkState Link, bool? Muted, bool Verified, ProposalState? Mute, Proposal? Opening);

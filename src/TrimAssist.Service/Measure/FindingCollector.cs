@@ -7,8 +7,6 @@ namespace TrimAssist.Service.Measure;
 /// <summary>Gathers what the jump listener says into one finding each: the last word counts, what was taken back is dropped.</summary>
 internal sealed class FindingCollector
 {
-    private const double BeforeS = 0.2;
-    private const double AfterS = 0.3;
     private readonly SettledFindings _findings = new();
 
     /// <summary>Takes everything that waits in the ring.</summary>
@@ -17,8 +15,8 @@ internal sealed class FindingCollector
     /// <summary>Cuts what is no playing out of what a listener heard.</summary>
     public void CutOut(int channel, LevelListener listener)
     {
-        foreach (var finding in _findings.Of(channel).Where(finding => finding.Kind is FindingKind.Pop or FindingKind.Crackle))
-            listener.Exclude(finding.TimeS - BeforeS, finding.TimeS + AfterS);
+        foreach (var finding in _findings.Of(channel).Where(finding => finding.IsBang))
+            listener.Exclude(finding.BangFromS, finding.BangUntilS);
     }
 
     /// <summary>The findings of a channel as the contract writes them, in order of time.</summary>

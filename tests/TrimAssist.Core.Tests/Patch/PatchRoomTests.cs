@@ -218,6 +218,81 @@ public sealed class PatchRoomTests
         Assert.Equal(ProposalKind.Unmute, _bench.Open().Kind);
     }
 
+    [Theory]
+    [InlineData(LinkState.Stale)]
+    [InlineData(LinkState.Lost)]
+    public void A_link_lost_while_the_opening_is_proposed_is_told_and_the_opening_taken_back(LinkState link)
+    {
+        Settle(peakDbfs: -80);
+        var opening = _bench.Open();
+        _bench.Gate.Link = link;
+        _bench.Look();
+
+        Assert.Equal(PatchState.Lost, _bench.Patch.State);
+        Assert.Equal(ProposalState.Superseded, _bench.Gate.Book.Find(opening.Id)!.State);
+    }
+
+    [Fact]
+    public void A_mute_not_read_again_while_the_opening_is_proposed_is_lost()
+    {
+        Settle(peakDbfs: -80);
+        _bench.Wait(1.001);
+
+        Assert.Equal(PatchState.Lost, _bench.Patch.State);
+    }
+
+    [Theory]
+    [InlineData(-80)]
+    [InlineData(-5)]
+    public void A_mute_opened_by_hand_before_the_proposed_opening_is_confirmed_is_done_without_a_call(double peakDbfs)
+    {
+        Settle(peakDbfs);
+        _bench.Say(1, one => one with { Muted = false });
+
+        Assert.Equal((PatchState.Done, "Opened at the desk."), (_bench.Patch.State, _bench.Patch.Text));
+        Assert.False(_bench.Room.IsHeld(1));
+        Assert.Empty(_bench.Alarms.All);
+    }
+
+    [Fact]
+    public void A_mute_opened_by_hand_while_the_trim_is_on_its_way_leaves_nothing_to_open()
+    {
+        Settle(peakDbfs: -5);
+        var trim = _bench.Open();
+        _bench.Gate.Book.Move(trim.Id, ProposalState.Confirmed, null);
+        _bench.Say(1, one => one with { Muted = false });
+
+        Assert.Equal((PatchState.Done, "Opened at the desk."), (_bench.Patch.State, _bench.Patch.Text));
+    }
+
+    [Theory]
+    [InlineData(ProposalState.Confirmed)]
+    [InlineData(ProposalState.Unknown)]
+    public void A_mute_that_reads_open_while_our_own_opening_is_on_its_way_waits_for_the_answer(ProposalState state)
+    {
+        Settle(peakDbfs: -80);
+        var opening = _bench.Open();
+        _bench.Gate.Book.Move(opening.Id, state, null);
+        _bench.Say(1, one => one with { Muted = false });
+        Assert.Equal(PatchState.Settling, _bench.Patch.State);
+        _bench.Gate.Book.Move(opening.Id, ProposalState.Applied, null);
+        _bench.Look();
+
+        Assert.Equal((PatchState.Done, "Open again."), (_bench.Patch.State, _bench.Patch.Text));
+    }
+
+    [Fact]
+    public void A_trim_after_which_no_opening_can_be_proposed_ends_the_patch()
+    {
+        Settle(peakDbfs: -5);
+        var trim = _bench.Open();
+        _bench.Gate.Book.Move(trim.Id, ProposalState.Applied, null);
+        _bench.Look();
+
+        Assert.Equal((PatchState.Done, true), (_bench.Patch.State, _bench.Gate.Settings(1).Muted));
+        Assert.Contains("stays muted", _bench.Patch.Text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_higher_noise_floor_is_named_as_a_pad_or_DI_switch()
     {
@@ -294,6 +369,15 @@ public sealed class PatchRoomTests
 
         PatchState[] states = [.. _bench.Told.Select(one => one.State)];
         Assert.Equal([PatchState.Waiting, PatchState.Waiting, PatchState.Safe, PatchState.Settling, PatchState.Settling, PatchState.Done], states);
+    }
+
+    private void Settle(double peakDbfs)
+    {
+        Hold();
+        _bench.Room.Plugged(1);
+        _bench.Sound(_ => peakDbfs);
+        Assert.Equal(PatchState.Settling, _bench.Patch.State);
+        Assert.NotNull(_bench.Patch.OpeningSequence);
     }
 
     private void Hold()
