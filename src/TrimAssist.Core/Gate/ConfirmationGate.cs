@@ -17,7 +17,7 @@ public sealed class ConfirmationGate(ProposalBook book)
     /// <summary>A confirmation of a picture older than this is refused: the confirmer may have seen another desk.</summary>
     public static readonly TimeSpan OldestPicture = TimeSpan.FromSeconds(2);
 
-    private readonly HashSet<Guid> _reserved = [];
+    private readonly Dictionary<Guid, IReadOnlyList<string>> _reserved = [];
 
     /// <summary>Looks at everything that needs no fresh reading. Changes nothing but the state of an expired proposal.</summary>
     public GateAnswer Ask(Confirmation confirmation, LinkState link, Moment now)
@@ -55,14 +55,17 @@ public sealed class ConfirmationGate(ProposalBook book)
             return answer;
         if (!desk.StillHas(proposal))
             return new(GateCode.ValueMoved, book.Move(proposal.Id, ProposalState.Superseded, "The desk's value moved before the confirmation."));
-        return _reserved.Add(proposal.Id) ? answer : new(GateCode.NotOpen, proposal);
+        return _reserved.TryAdd(proposal.Id, proposal.Needs) ? answer : new(GateCode.NotOpen, proposal);
     }
 
     /// <summary>Makes the permission, after the journal has written the confirmation down. Uses up the reservation.</summary>
     /// <returns>The permission; <see langword="null"/> where the desk moved or the proposal was closed in the meantime.</returns>
     public ConfirmedChange? Grant(Guid id, DeskView desk)
     {
-        if (!_reserved.Remove(id) || book.Find(id) is not { IsOpen: true } proposal)
+        if (!_reserved.Remove(id, out var acknowledged) || book.Find(id) is not { IsOpen: true } proposal)
+            return null;
+        // A danger that came up meanwhile was acknowledged by nobody: the proposal stays open and is confirmed anew.
+        if (!proposal.Needs.ToHashSet(StringComparer.Ordinal).SetEquals(acknowledged))
             return null;
         if (desk.Link != LinkState.Live || !desk.StillHas(proposal))
         {

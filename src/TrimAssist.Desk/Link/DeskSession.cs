@@ -43,6 +43,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     private readonly NoteLimit _unsentNotes = new();
     private readonly Action<ControlKind, int> _ask;
     private double _now;
+    private double _anewSince = double.NegativeInfinity;
     private long _received;
     private long _dropped;
     private long _malformed;
@@ -157,8 +158,10 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _now = Elapsed();
         _subscriptions.Again();
         _asks.AskAll(_now);
-        if (again)
-            _sink.OnDeskNote(new DeskNote(DeskNoteKind.Restart, "The connection was lost and is back: every value is asked again."));
+        if (!again)
+            return;
+        _anewSince = _now;
+        _sink.OnDeskNote(new DeskNote(DeskNoteKind.Restart, "The connection was lost and is back: every value is asked again."));
     }
 
     /// <summary>Counts what came from the desk and could not be told apart into packets.</summary>
@@ -210,6 +213,9 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         ControlKind[] controls = _profile.Control(ControlKind.Source) is null ? [KindOf(kind)] : [KindOf(kind), ControlKind.Source];
         return _reads.ReadAsync(inputs.SelectMany(input => controls.Select(control => (control, input))), _now, timeout.TotalSeconds);
     }
+
+    /// <summary>Whether the desk has told a control of these inputs since it was last away: what it said before may be another desk's.</summary>
+    public bool IsCurrent(IReadOnlyList<int> inputs, ProposalKind kind) => inputs.All(input => _book.HeardAt(KindOf(kind), input) >= _anewSince);
 
     void IMeterTarget.Take(MeterQuantity quantity, int input, float level, double timeS)
     {
@@ -339,6 +345,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     // A desk that was away may be another desk now: everything is asked again, and what moved shows by itself.
     private void ComeBack(LinkState from)
     {
+        if (from == LinkState.Lost)
+            _anewSince = _now;
         _asks.AskAll(_now);
         if (from == LinkState.Lost)
             _sink.OnDeskNote(new DeskNote(DeskNoteKind.Restart, "The desk was away and is back: every value is asked again."));

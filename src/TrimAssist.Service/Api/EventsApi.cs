@@ -2,6 +2,7 @@ using System.Net.ServerSentEvents;
 using System.Runtime.CompilerServices;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
+using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
 
@@ -54,11 +55,13 @@ internal static class EventsApi
         foreach (var desk in desks.All)
         {
             all.Add(("desk", JsonSerializer.Serialize(await desk.DescribeAsync(), ApiJson.Options)));
-            var (proposals, alarms, patches) = await desk.AskAsync(assistant =>
-                (assistant.Book.All.Reverse().ToList(), assistant.Alarms.All.Reverse().ToList(), assistant.Patches.All.ToList()));
+            var (proposals, alarms, patches, check) = await desk.AskAsync(assistant =>
+                (assistant.Book.All.Reverse().ToList(), assistant.Alarms.All.Reverse().ToList(), assistant.Patches.All.ToList(), assistant.LatestCheck));
             all.AddRange(proposals.Select(one => ("proposal", JsonSerializer.Serialize(one.ToReply(), ApiJson.Options))));
             all.AddRange(alarms.Select(one => ("alarm", JsonSerializer.Serialize(one.ToReply(), ApiJson.Options))));
             all.AddRange(patches.Select(one => ("patch", JsonSerializer.Serialize(one.ToReply(lease: null), ApiJson.Options))));
+            if (check is not null)
+                all.Add(("check", JsonSerializer.Serialize(check.ToReply([], new ProposalBook(static _ => { })), ApiJson.Options)));
         }
 
         return all;

@@ -25,6 +25,8 @@ internal static class DemoCommand
 
     private static async Task<int> LiveAsync(IReadOnlyList<string> acts, string urls, CancellationToken cancellationToken)
     {
+        if (!ListenUrls.Read(urls).All(url => url.IsLoopback))
+            throw new UsageException("The demo is served on loopback only; serve takes other addresses and credentials.");
         await using var session = await DemoSession.StartAsync(acts, urls, TimeProvider.System, cancellationToken);
         await Console.Error.WriteLineAsync($"The page is at {session.Service.Urls[0]} - open it, wait for the first check to end, hold a control that says Hold to set. Stop with Ctrl+C.");
         using var http = Client(session);

@@ -89,7 +89,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     public void Start(IReadOnlyList<Act> acts)
     {
         // The loop does not run yet, so nobody else owns the assistant.
-        foreach (var (proposal, changed) in StartupReplay.Read(_earlier, Description.Id, Now()))
+        foreach (var (proposal, changed) in StartupReplay.Read(_earlier, Description.Id, Description.Inputs, Now()))
         {
             _assistant.Recall(proposal);
             if (changed)
@@ -206,7 +206,11 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         }
     }
 
-    private Task<bool> ReadAgainAsync(Proposal proposal) => _session.ReadAsync(proposal.Inputs, proposal.Kind, ReadAgainWithin);
+    private async Task<bool> ReadAgainAsync(Proposal proposal)
+    {
+        await _session.ReadAsync(proposal.Inputs, proposal.Kind, ReadAgainWithin);
+        return _session.IsCurrent(proposal.Inputs, proposal.Kind);
+    }
 
     private void PublishMeters()
     {

@@ -17,7 +17,7 @@ namespace TrimAssist.Service.Loops;
 /// <param name="now">The present moment.</param>
 /// <param name="stopping">Ends waits when the service stops.</param>
 internal sealed class GateKeeper(
-    DeskAssistant assistant, Func<Proposal, Task> readAgain, IDeskWriter writer, GateJournal journal, Func<Moment> now, CancellationToken stopping)
+    DeskAssistant assistant, Func<Proposal, Task<bool>> readAgain, IDeskWriter writer, GateJournal journal, Func<Moment> now, CancellationToken stopping)
 {
     private readonly Dictionary<(Guid Id, string Digest), Task<GateAnswer>> _underWay = [];
     private bool _readsUnknown;
@@ -47,12 +47,19 @@ internal sealed class GateKeeper(
 
     private async Task<GateAnswer> TakeAsync(Confirmation confirmation, Proposal shown)
     {
-        await readAgain(shown);
+        var current = await readAgain(shown);
         if (!MayConfirm(confirmation))
             return new(GateCode.NotAllowed, shown);
         var reserved = assistant.Gate.Reserve(confirmation, assistant.View, now());
         if (reserved is not { Code: GateCode.Accepted, Proposal: { } proposal })
             return reserved;
+        if (!current)
+        {
+            // The desk was away and has not said since where this control stands: what it said before decides nothing.
+            assistant.Gate.Release(proposal.Id);
+            return new(GateCode.DeskNotLive, proposal);
+        }
+
         if (!await journal.ConfirmedAsync(proposal, confirmation.By))
         {
             assistant.Gate.Release(proposal.Id);
@@ -98,6 +105,7 @@ internal sealed class GateKeeper(
         {
             ProposalState.Expired => GateCode.Expired,
             ProposalState.Declined => GateCode.NotOpen,
+            ProposalState.Open => GateCode.AcknowledgeNeeded,
             _ when assistant.Link != LinkState.Live => GateCode.DeskNotLive,
             _ => GateCode.ValueMoved,
         },
@@ -110,6 +118,10 @@ internal sealed class GateKeeper(
         {
             outcome = new(WriteResult.NotSent, null, "The journal could not be written; nothing was sent.");
         }
+        else if (assistant.Watching && Dangers.RiseDb(change.Kind, change.From, change.To, assistant.Desk) > 0)
+        {
+            outcome = new(WriteResult.NotSent, null, "The show watch began before it was sent: no increase during the show.");
+        }
         else
         {
             try
@@ -119,6 +131,11 @@ internal sealed class GateKeeper(
             catch (OperationCanceledException)
             {
                 outcome = new(WriteResult.Unknown, null, "The service stopped while it waited for the desk.");
+            }
+            catch (Exception fault) when (fault is not OutOfMemoryException)
+            {
+                // Whether it left before the fault is not known; the desk will say when it is read.
+                outcome = new(WriteResult.Unknown, null, $"A fault inside the program: {fault.Message}");
             }
         }
 

@@ -13,7 +13,7 @@ namespace TrimAssist.Service.Loops;
 internal static class StartupReplay
 {
     /// <summary>The proposals of a desk as earlier runs left them, oldest first, at most half as many as a book remembers; changed where the restart closed it.</summary>
-    public static IReadOnlyList<(Proposal Proposal, bool Changed)> Read(IJournalReader journal, string desk, Moment now)
+    public static IReadOnlyList<(Proposal Proposal, bool Changed)> Read(IJournalReader journal, string desk, int inputs, Moment now)
     {
         var last = new Dictionary<Guid, ProposalReply>();
         var confirmed = new HashSet<Guid>();
@@ -25,6 +25,9 @@ internal static class StartupReplay
             switch (fact.Kind)
             {
                 case JournalKinds.Proposal when JsonSerializer.Deserialize<ProposalReply>(fact.Body, ApiJson.Options) is { } proposal:
+                    // The profile may have fewer inputs than when this was written.
+                    if (proposal.Inputs.Any(input => input < 1 || input > inputs))
+                        break;
                     last.Remove(proposal.Id);
                     last.Add(proposal.Id, proposal);
                     break;

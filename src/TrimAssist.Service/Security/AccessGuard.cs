@@ -47,7 +47,9 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
     private bool IsLocal(HttpContext context)
     {
         var port = context.Connection.LocalPort;
-        return (_allLoopback || (_loopbackPorts.Contains(port) && !_openPorts.Contains(port))) && !ForwardingHeaders.Any(context.Request.Headers.ContainsKey);
+        // The web server can be told of addresses that this service was not: what counts is where the request really came in.
+        return context.Connection.LocalIpAddress is { } reached && IPAddress.IsLoopback(reached.IsIPv4MappedToIPv6 ? reached.MapToIPv4() : reached)
+            && (_allLoopback || (_loopbackPorts.Contains(port) && !_openPorts.Contains(port))) && !ForwardingHeaders.Any(context.Request.Headers.ContainsKey);
     }
 
     private Caller? CallerOf(HttpRequest request)

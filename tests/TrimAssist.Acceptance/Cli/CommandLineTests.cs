@@ -34,6 +34,7 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("report --act Kites --format pdf")]
     [InlineData("forget-player")]
     [InlineData("demo --urls nonsense")]
+    [InlineData("demo --urls http://0.0.0.0:0")]
     [InlineData("demo --urls http://127.0.0.1:99999")]
     [InlineData("demo --urls ftp://127.0.0.1:80")]
     [InlineData("demo --urls http://127.0.0.1:0/page")]

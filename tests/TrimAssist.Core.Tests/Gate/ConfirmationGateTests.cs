@@ -49,6 +49,21 @@ public sealed class ConfirmationGateTests
     }
 
     [Fact]
+    public void A_danger_that_comes_up_while_the_journal_writes_gives_no_permission_and_leaves_the_proposal_to_be_confirmed_anew()
+    {
+        var shown = _bench.ProposeTrim(30);
+        Assert.Equal(GateCode.Accepted, _bench.Gate.Reserve(GateBench.Naming(shown), _bench.View, _bench.Now).Code);
+
+        _bench.Set(1, settings => settings with { Muted = false });
+        _bench.Proposals.RenewDangers();
+
+        Assert.Null(_bench.Gate.Grant(shown.Id, _bench.View));
+        Assert.True(_bench.Book.Find(shown.Id)!.IsOpen);
+        Assert.Equal(GateCode.AcknowledgeNeeded, _bench.Confirm(GateBench.Naming(shown)).Code);
+        Assert.NotNull(_bench.Confirm(GateBench.Naming(shown, "open-increase")).Change);
+    }
+
+    [Fact]
     public void A_wrong_digest_is_refused_and_does_not_spend_the_proposal()
     {
         var shown = _bench.ProposeTrim(14);

@@ -34,7 +34,7 @@ public sealed class StartupReplayTests
         if (sent)
             await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Default.SendingBody));
 
-        var (read, changed) = Assert.Single(StartupReplay.Read(_journal, "bench", Now));
+        var (read, changed) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
 
         Assert.Equal((expected, left != expected), (read.State, changed));
         Assert.Equal((proposal.Digest, proposal.From, proposal.To), (read.Digest, read.From, read.To));
@@ -47,8 +47,18 @@ public sealed class StartupReplayTests
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize((proposal with { State = ProposalState.Declined }).ToReply(), ApiJson.Options));
 
-        Assert.Equal(ProposalState.Declined, Assert.Single(StartupReplay.Read(_journal, "bench", Now)).Proposal.State);
-        Assert.Empty(StartupReplay.Read(_journal, "other", Now));
+        Assert.Equal(ProposalState.Declined, Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now)).Proposal.State);
+        Assert.Empty(StartupReplay.Read(_journal, "other", 24, Now));
+    }
+
+    [Fact]
+    public async Task What_an_input_was_that_the_desk_no_longer_has_is_left_in_the_journal()
+    {
+        var proposal = Make(ProposalState.Open);
+        await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
+
+        Assert.Single(StartupReplay.Read(_journal, "bench", proposal.Inputs.Max(), Now));
+        Assert.Empty(StartupReplay.Read(_journal, "bench", proposal.Inputs.Max() - 1, Now));
     }
 
     private static Proposal Make(ProposalState state)

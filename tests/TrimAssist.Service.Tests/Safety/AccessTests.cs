@@ -4,6 +4,7 @@ using System.Net.Http.Json;
 using System.Net.Sockets;
 using System.Text;
 using System.Text.Json.Nodes;
+using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.Service.Security;
@@ -25,6 +26,25 @@ public sealed class AccessTests : IAsyncLifetime
         var port = FreePort();
         _bench = await ServiceBench.StartAsync(_desk, _folder, with: options => options with { Urls = string.Create(CultureInfo.InvariantCulture, $"http://0.0.0.0:{port}") });
         _address = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}/"));
+    }
+
+    // The web server's own settings may open addresses that the service was never told of.
+    [Theory]
+    [InlineData("127.0.0.1", 200)]
+    [InlineData("::ffff:127.0.0.1", 200)]
+    [InlineData("192.0.2.7", 401)]
+    [InlineData("::ffff:192.0.2.7", 401)]
+    public async Task Whoever_reaches_an_address_that_is_not_loopback_needs_a_credential_whatever_was_asked_for(string reached, int status)
+    {
+        await using var services = new ServiceCollection().AddLogging().AddProblemDetails().BuildServiceProvider();
+        var guard = new AccessGuard(_ => Task.CompletedTask, [new Uri("http://127.0.0.1:5188")], new CredentialStore(_folder.FullName));
+        var context = new DefaultHttpContext { RequestServices = services };
+        (context.Connection.LocalIpAddress, context.Connection.LocalPort) = (IPAddress.Parse(reached), 5188);
+        (context.Request.Method, context.Request.Path) = ("GET", "/api/desks");
+
+        await guard.InvokeAsync(context);
+
+        Assert.Equal(status, context.Response.StatusCode);
     }
 
     [Theory]

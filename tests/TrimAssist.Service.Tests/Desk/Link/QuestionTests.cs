@@ -147,6 +147,25 @@ public sealed class QuestionTests
     }
 
     [Fact]
+    public void What_a_desk_said_before_it_was_away_is_not_current_until_it_says_it_again()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"");
+        bench.Play(2);
+        bench.Say("/t/1/gain", OscArgument.Of(20f));
+        Assert.True(bench.Session.IsCurrent([1], ProposalKind.Trim));
+        Assert.False(bench.Session.IsCurrent([1, 2], ProposalKind.Trim));
+
+        bench.Pass(6);
+        Assert.Equal(LinkState.Lost, bench.Session.Link);
+        bench.Play(0.5);
+
+        Assert.Equal(LinkState.Live, bench.Session.Link);
+        Assert.False(bench.Session.IsCurrent([1], ProposalKind.Trim));
+        bench.Say("/t/1/gain", OscArgument.Of(20f));
+        Assert.True(bench.Session.IsCurrent([1], ProposalKind.Trim));
+    }
+
+    [Fact]
     public void A_knob_turned_by_hand_is_taken_in_at_once_and_unasked()
     {
         using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"");
