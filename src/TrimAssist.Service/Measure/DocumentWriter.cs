@@ -1,3 +1,4 @@
+using TrimAssist.Audio;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Units;
 
@@ -7,13 +8,18 @@ namespace TrimAssist.Service.Measure;
 internal static class DocumentWriter
 {
     /// <summary>Writes one channel down.</summary>
-    public static ChannelDocument Channel(InputReport report, double? truePeakDbtp, IReadOnlyList<EventDocument> events, MeasureOptions options) => new()
+    public static ChannelDocument Channel(InputReport report, ChannelMeasurement? samples, IReadOnlyList<EventDocument> events, MeasureOptions options) => new()
     {
         Channel = report.Input,
         ActiveS = Math.Round(report.ActiveS, 1),
         NoiseFloorDbfs = Level(report.NoiseFloor?.Value),
-        PeakDbfs = Level(report.Peak?.Value),
-        TruePeakDbtp = Level(truePeakDbtp),
+        // A recording's peak is its largest sample, whatever was taken for playing.
+        PeakDbfs = Level(samples?.SamplePeak.Value ?? report.Peak?.Value),
+        TruePeakDbtp = Level(samples?.TruePeak.Value),
+        IntegratedLufs = Level(samples?.IntegratedLufs),
+        MomentaryMaxLufs = Level(samples?.MomentaryMaxLufs),
+        ShortTermMaxLufs = Level(samples?.ShortTermMaxLufs),
+        LoudnessRangeLu = Level(samples?.RangeLu),
         LoudestPassage = report.Loudest is { } loudest
             ? new PassageDocument(Math.Round(loudest.StartS, 3), Math.Round(loudest.EndS, 3), Rounded(loudest.Level.Value), Rounded(loudest.Peak.Value))
             : null,

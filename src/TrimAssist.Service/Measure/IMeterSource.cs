@@ -1,3 +1,4 @@
+using TrimAssist.Audio;
 using TrimAssist.Core.Meters;
 
 namespace TrimAssist.Service.Measure;
@@ -23,6 +24,6 @@ internal interface IMeterSource
     /// <summary>Tells every reading, in order of time.</summary>
     void Play(Action<MeterReading> tell);
 
-    /// <summary>The true peak of a channel in dBTP, where the file holds samples; known once <see cref="Play"/> has returned.</summary>
-    double? TruePeakDbtp(int channel);
+    /// <summary>What the samples of a channel themselves say, where the file holds samples; known once <see cref="Play"/> has returned.</summary>
+    ChannelMeasurement? Samples(int channel);
 }

@@ -78,8 +78,13 @@ internal sealed class LogSurvey
             _warnings.Add("rms_dbfs looks like the plain root mean square (hardly a peak lies less than 2 dB above it): a tone is taken to show 3 dB");
         }
 
+        var some = _channels.Values.Any(tally => tally.HasRms);
         foreach (var (channel, tally) in _channels)
+        {
+            if (some && !tally.HasRms)
+                _warnings.Add($"channel {channel}: no rms_dbfs; its levels are worked out from the squares of the frame peaks");
             _warnings.AddRange(tally.Warnings(channel, FrameS));
+        }
     }
 
     private double? MedianStepS()

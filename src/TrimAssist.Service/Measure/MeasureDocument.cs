@@ -19,6 +19,15 @@ internal sealed record ChannelDocument
 
     public double? TruePeakDbtp { get; init; }
 
+    /// <summary>Gated loudness of the channel by itself (ITU-R BS.1770-5), for recordings; the loudest 0.4 s and 3 s, and the range (EBU Tech 3342).</summary>
+    public double? IntegratedLufs { get; init; }
+
+    public double? MomentaryMaxLufs { get; init; }
+
+    public double? ShortTermMaxLufs { get; init; }
+
+    public double? LoudnessRangeLu { get; init; }
+
     public PassageDocument? LoudestPassage { get; init; }
 
     public double? SignalToNoiseDb { get; init; }

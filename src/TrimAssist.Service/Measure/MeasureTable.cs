@@ -5,7 +5,7 @@ namespace TrimAssist.Service.Measure;
 /// <summary>Writes a measured file as a plain, aligned table.</summary>
 internal static class MeasureTable
 {
-    private static readonly string[] Head = ["ch", "active s", "floor", "loudest 3 s", "peak", "true peak", "show peak", "90 %", "trim", "sure", "notes"];
+    private static readonly string[] Head = ["ch", "active s", "floor", "loudest 3 s", "peak", "true peak", "LUFS", "show peak", "90 %", "trim", "sure", "notes"];
 
     /// <summary>Writes the table; levels in dBFS, the trim as a change in dB.</summary>
     public static string Of(MeasureDocument document)
@@ -24,7 +24,7 @@ internal static class MeasureTable
     private static string[] Row(ChannelDocument channel) =>
     [
         $"{channel.Channel}", $"{channel.ActiveS:0.0}", Level(channel.NoiseFloorDbfs), Level(channel.LoudestPassage?.LevelDbfs), Level(channel.PeakDbfs),
-        Level(channel.TruePeakDbtp), Level(channel.PredictedShowPeakDbfs),
+        Level(channel.TruePeakDbtp), Level(channel.IntegratedLufs), Level(channel.PredictedShowPeakDbfs),
         channel.PredictedLowDbfs is null ? "-" : $"{Level(channel.PredictedLowDbfs)} to {Level(channel.PredictedHighDbfs)}",
         channel.Proposal is { } proposal ? $"{proposal.TrimChangeDb:+0.0;-0.0;0.0}" : "-",
         channel.Proposal?.Confidence ?? "-",

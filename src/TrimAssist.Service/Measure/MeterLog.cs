@@ -1,3 +1,4 @@
+using TrimAssist.Audio;
 using TrimAssist.Core.Meters;
 using TrimAssist.Service.Hosting;
 
@@ -58,7 +59,7 @@ internal sealed class MeterLog : IMeterSource
     }
 
     /// <inheritdoc/>
-    public double? TruePeakDbtp(int channel) => null;
+    public ChannelMeasurement? Samples(int channel) => null;
 
     private static bool IsHeader(string? line) =>
         line?.TrimStart('\uFEFF').Replace(" ", "", StringComparison.Ordinal).Equals(MeterLogRow.Header, StringComparison.OrdinalIgnoreCase) == true;

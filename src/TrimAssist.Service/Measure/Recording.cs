@@ -50,5 +50,5 @@ internal sealed class Recording : IMeterSource
     }
 
     /// <inheritdoc/>
-    public double? TruePeakDbtp(int channel) => _measurement?.Channels[channel - 1].TruePeak.Value;
+    public ChannelMeasurement? Samples(int channel) => _measurement?.Channels[channel - 1];
 }

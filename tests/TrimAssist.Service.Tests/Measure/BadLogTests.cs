@@ -18,6 +18,15 @@ public sealed class BadLogTests
     }
 
     [Fact]
+    public void A_channel_without_rms_beside_others_with_it_is_named()
+    {
+        var log = new LogFile();
+        for (var frame = 1; frame <= 400; frame++)
+            log.Row(FormattableString.Invariant($"{frame / 20.0:0.000},1,-30.0,-39.0")).Row(FormattableString.Invariant($"{frame / 20.0:0.000},2,-30.0,"));
+        Assert.Contains(log.Measure().Warnings, warning => warning.StartsWith("channel 2: no rms_dbfs", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Missing_frames_are_counted_and_change_neither_the_levels_nor_the_events()
     {
         var log = new LogFile().Notes(0, 12.5).Notes(12.9, 25).Notes(31, 40).Measure();
