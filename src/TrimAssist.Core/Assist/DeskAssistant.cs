@@ -147,8 +147,10 @@ public sealed class DeskAssistant
     {
         if (Watching && !on)
             TellShow();
+        // Said again in the middle of the show, it must not take what the show has reached for what the check let expect.
+        if (Watching != on)
+            _ears.ExpectShow(on);
         Watching = _ears.InShow = on;
-        _ears.ExpectShow(on);
         _proposals.MayRaise(!on, now);
     }
 
@@ -216,12 +218,19 @@ public sealed class DeskAssistant
 
     /// <summary>Proposes to mute the inputs of a proposal first, so that its increase is heard by nobody at once.</summary>
     /// <returns>The mute proposal; <see langword="null"/> where there is no such proposal, or nothing to mute.</returns>
-    public Proposal? MuteFirst(Guid id, Moment now) => Book.Find(id) is { } proposal && Desk.Mute is not null
-        ? _proposals.Propose(
-            new TrimPlan(proposal.Inputs, [new(ProposalKind.Mute, SettingValue.Switch(true), "Mute first, so that the change is not heard at once.")], null, new ProposalEvidence()),
+    public Proposal? MuteFirst(Guid id, Moment now)
+    {
+        if (Book.Find(id) is not { } proposal || Desk.Mute is null)
+            return null;
+        var open = proposal.Inputs.Where(input => _settings(input).Muted is false).ToArray();
+        if (open.Length == 0)
+            return null;
+        // A mute that already waits, as the one that the stage asked for, is the answer; another one would close it.
+        return Book.Open.FirstOrDefault(one => one.Kind == ProposalKind.Mute && open.All(one.Inputs.Contains)) ?? _proposals.Propose(
+            new TrimPlan(open, [new(ProposalKind.Mute, SettingValue.Switch(true), "Mute first, so that the change is not heard at once.")], null, new ProposalEvidence()),
             now,
-            ProposalLife.Patch)
-        : null;
+            ProposalLife.Patch);
+    }
 
     /// <summary>Proposes the first step of a plan that comes from elsewhere than a check.</summary>
     /// <returns>The proposal; <see langword="null"/> where the desk's value is not known or nothing is left to do.</returns>

@@ -1,5 +1,6 @@
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Units;
 using Xunit;
@@ -104,5 +105,18 @@ public sealed class UndoTests
         Assert.Empty(_bench.Find(rise).Needs);
         Assert.True(_bench.Find(rise).IsOpen);
         Assert.Null(_bench.Assistant.MuteFirst(rise.Id, _bench.Now));
+    }
+
+    [Fact]
+    public void A_mute_that_the_stage_waits_for_is_the_answer_and_is_not_closed_by_another()
+    {
+        _bench.Say(settings => settings with { Muted = false });
+        var rise = _bench.ProposeTrim(30);
+        var patch = _bench.Assistant.AskForPatch(1, null, _bench.Now);
+
+        Assert.Equal(patch.MuteProposal, _bench.Assistant.MuteFirst(rise.Id, _bench.Now)?.Id);
+
+        Assert.Equal(PatchState.Waiting, _bench.Assistant.Patches.Find(1)!.State);
+        Assert.Single(_bench.Assistant.Book.Open, one => one.Kind == ProposalKind.Mute);
     }
 }
