@@ -10,7 +10,7 @@ namespace TrimAssist.DemoDesk;
 internal sealed class DemoDeskPeer(DemoMixer mixer, Socket socket, TimeProvider time)
 {
     /// <summary>How long a subscription lasts without a renewal.</summary>
-    public static readonly TimeSpan Lease = TimeSpan.FromSeconds(10);
+    public static readonly TimeSpan Lease = TimeSpan.FromSeconds(12);
 
     private const int MaxSubscribers = 8;
 
