@@ -206,8 +206,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     /// <summary>
     /// Has the desk asked once more for a control of some inputs (and for the socket that feeds them), with repeats, and waits.
     /// </summary>
-    /// <returns>Whether all answered in time; <see langword="false"/> also where the profile has no query for one of them.</returns>
-    public Task<bool> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
+    public Task<FreshRead> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
     {
         _now = Elapsed();
         ControlKind[] controls = _profile.Control(ControlKind.Source) is null ? [KindOf(kind)] : [KindOf(kind), ControlKind.Source];

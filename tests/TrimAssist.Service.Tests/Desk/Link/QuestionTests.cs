@@ -35,7 +35,7 @@ public sealed class QuestionTests
         using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"", LinkProfiles.Source);
         var reading = bench.Begin(() => bench.Session.ReadAsync([1], ProposalKind.Trim, Soon));
         bench.Say("/t/1/plug", OscArgument.Of(7));
-        Assert.False(SessionBench.Done(reading));
+        Assert.Equal(FreshRead.NotAsked, SessionBench.Done(reading));
     }
 
     [Fact]
@@ -49,7 +49,7 @@ public sealed class QuestionTests
         bench.Say("/t/1/gain", OscArgument.Of(30f));
         Assert.False(reading.IsCompleted);
         bench.Say("/t/1/plug", OscArgument.Of(7));
-        Assert.True(SessionBench.Done(reading));
+        Assert.Equal(FreshRead.Answered, SessionBench.Done(reading));
     }
 
     [Fact]
@@ -63,7 +63,7 @@ public sealed class QuestionTests
         Assert.Equal(3, bench.Desk.HeardAt("/t/3/gain").Count);
         Assert.False(reading.IsCompleted);
         bench.Pass(0.1);
-        Assert.False(SessionBench.Done(reading));
+        Assert.Equal(FreshRead.Silent, SessionBench.Done(reading));
     }
 
     [Fact]
