@@ -154,7 +154,7 @@ public sealed class ConfirmTests : IAsyncLifetime
     public async Task A_desk_that_never_answers_makes_it_unknown_and_it_is_not_sent_again()
     {
         var proposal = await _stage.ProposalAsync();
-        _stage.Desk.Answers = false;
+        _stage.Desk.FallsSilentAtWrite = true;
 
         var confirming = _stage.ConfirmAsync(proposal);
         await ApiStage.UntilAsync(async () =>
