@@ -35,7 +35,7 @@ public enum GateCode
     /// <summary>The link to the desk is not live.</summary>
     DeskNotLive,
 
-    /// <summary>The desk can be asked for the value and did not answer: what it said before decides nothing.</summary>
+    /// <summary>The desk does not answer as it used to, or was away and has not said since: what it said before decides nothing.</summary>
     DeskSilent,
 
     /// <summary>The desk no longer has the value that the proposal started from.</summary>

@@ -213,6 +213,9 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         return _reads.ReadAsync(inputs.SelectMany(input => controls.Select(control => (control, input))), _now, timeout.TotalSeconds);
     }
 
+    /// <summary>Whether the desk has shown that it answers when it is asked for this kind of control, so that silence means something.</summary>
+    public bool AnswersWhenAsked(ProposalKind kind) => _asks.AnswersWhenAsked(KindOf(kind));
+
     /// <summary>Whether the desk has told a control of these inputs since it was last away: what it said before may be another desk's.</summary>
     public bool IsCurrent(IReadOnlyList<int> inputs, ProposalKind kind) => inputs.All(input => _book.HeardAt(KindOf(kind), input) >= _anewSince);
 
@@ -233,7 +236,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
 
     void ISettingsListener.OnHeard(ControlKind kind, int input, double now)
     {
-        _asks.Heard(kind, input);
+        _asks.Heard(kind, input, now);
         _reads.Heard(kind, input);
         Words.Heard(kind, input);
     }

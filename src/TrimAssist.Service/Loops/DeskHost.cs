@@ -25,8 +25,11 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 {
     private static readonly TimeSpan TickEvery = TimeSpan.FromMilliseconds(100);
 
-    /// <summary>How long a confirmation waits for the desk's own word about the value that it changes: five questions, and as old as a picture may be.</summary>
+    /// <summary>How long a confirmation waits for the word of a desk that answers when asked: five questions, and as old as a picture may be.</summary>
     private static readonly TimeSpan ReadAgainWithin = ConfirmationGate.OldestPicture;
+
+    /// <summary>How long it waits for a desk that so far has told its values only by itself.</summary>
+    private static readonly TimeSpan ListenAgainWithin = TimeSpan.FromMilliseconds(600);
 
     private static readonly TimeSpan ReadUnknownEvery = TimeSpan.FromSeconds(2);
 
@@ -209,9 +212,13 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         }
     }
 
-    // A desk that can be asked and does not answer may stand anywhere by now; of one that cannot be asked the last word counts, if it was not away since.
-    private async Task<bool> ReadAgainAsync(Proposal proposal) =>
-        await _session.ReadAsync(proposal.Inputs, proposal.Kind, ReadAgainWithin) != FreshRead.Silent && _session.IsCurrent(proposal.Inputs, proposal.Kind);
+    // A desk that used to answer and does not may stand anywhere by now; of one that never did the last word counts, if it was not away since.
+    private async Task<bool> ReadAgainAsync(Proposal proposal)
+    {
+        var answers = _session.AnswersWhenAsked(proposal.Kind);
+        var read = await _session.ReadAsync(proposal.Inputs, proposal.Kind, answers ? ReadAgainWithin : ListenAgainWithin);
+        return (read != FreshRead.Silent || !answers) && _session.IsCurrent(proposal.Inputs, proposal.Kind);
+    }
 
     private void PublishMeters()
     {

@@ -79,22 +79,31 @@ public sealed partial class HttpsTests : IAsyncDisposable
     {
         using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         var now = TimeProvider.System.GetUtcNow();
-        var certificate = new CertificateRequest("CN=stage", key, HashAlgorithmName.SHA256).CreateSelfSigned(now.AddDays(-1), now.AddDays(1));
+        var names = new SubjectAlternativeNameBuilder();
+        names.AddIpAddress(IPAddress.Loopback);
+        var request = new CertificateRequest("CN=stage", key, HashAlgorithmName.SHA256) { CertificateExtensions = { names.Build() } };
+        var certificate = request.CreateSelfSigned(now.AddDays(-1), now.AddDays(1));
         File.WriteAllText(Path.Combine(_folder.FullName, "own.pem"), certificate.ExportCertificatePem());
         File.WriteAllText(Path.Combine(_folder.FullName, "own.key"), key.ExportPkcs8PrivateKeyPem());
         return certificate;
     }
 
     // Nobody vouches for the certificate: this very one, and no other, is trusted.
-    private HttpClient Client(string scheme, X509Certificate2? trusted) => new(new HttpClientHandler
+    private HttpClient Client(string scheme, X509Certificate2? trusted)
     {
-        AllowAutoRedirect = false,
-        UseCookies = false,
-        ServerCertificateCustomValidationCallback = (_, shown, _, _) => shown?.Thumbprint == trusted?.Thumbprint,
-    })
-    {
-        BaseAddress = new Uri($"{scheme}://127.0.0.1:{_port}/"),
-    };
+        var handler = new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false };
+        if (trusted is not null)
+        {
+            handler.SslOptions.CertificateChainPolicy = new X509ChainPolicy
+            {
+                TrustMode = X509ChainTrustMode.CustomRootTrust,
+                CustomTrustStore = { trusted },
+                RevocationMode = X509RevocationMode.NoCheck,
+            };
+        }
+
+        return new HttpClient(handler) { BaseAddress = new Uri($"{scheme}://127.0.0.1:{_port}/") };
+    }
 
     private static Task ServesAsync(HttpClient http, TheProgram service) => TheProgram.EventuallyAsync(
         async () =>

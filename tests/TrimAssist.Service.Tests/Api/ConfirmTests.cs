@@ -174,6 +174,29 @@ public sealed class ConfirmTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_desk_that_used_to_answer_and_does_not_now_is_sent_nothing_until_it_does()
+    {
+        var proposal = await _stage.ProposalAsync();
+        _stage.Desk.Answers = false;
+        _stage.Desk.Turn(1, "gain", 55, told: false);
+
+        var confirming = _stage.SendAsync(Confirm(proposal), Words(proposal));
+        await ApiStage.UntilAsync(async () =>
+        {
+            await _stage.PassAsync(1);
+            return confirming.IsCompleted;
+        });
+        await ApiStage.ProblemAsync(await confirming, 409, "desk-not-live");
+        Assert.Equal("open", State(await _stage.GetAsync($"api/proposals/{proposal["id"]}")));
+        Assert.Empty(_stage.Desk.Writes);
+
+        _stage.Desk.Turn(1, "gain", (float)proposal["from"]!.GetValue<double>(), told: false);
+        _stage.Desk.Answers = true;
+        await _stage.ConfirmAsync(proposal);
+        await _stage.BecomesAsync(proposal, "applied");
+    }
+
+    [Fact]
     public async Task A_confirmation_that_cannot_be_written_down_is_refused_and_the_proposal_stays_open()
     {
         var proposal = await _stage.ProposalAsync();

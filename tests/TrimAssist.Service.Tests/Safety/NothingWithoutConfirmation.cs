@@ -107,26 +107,6 @@ public sealed class NothingWithoutConfirmation
         Assert.Single(bench.Desk.Writes);
     }
 
-    [Fact]
-    public async Task A_desk_that_can_be_asked_and_does_not_answer_is_sent_nothing_until_it_does()
-    {
-        await using var bench = await ServiceBench.StartAsync();
-        var proposal = await bench.ProposeTrimAsync(20);
-        bench.Desk.Answers = false;
-        bench.Desk.Turn("/desk/1/gain", OscArgument.Of(55f));
-
-        var (status, refusal) = await bench.ConfirmAsync(proposal);
-        Assert.Equal((HttpStatusCode.Conflict, "desk-not-live"), (status, refusal!["code"]!.GetValue<string>()));
-        Assert.Contains("did not answer", refusal["detail"]!.GetValue<string>(), StringComparison.Ordinal);
-        Assert.Equal("open", (await bench.GetAsync($"proposals/{proposal["id"]}"))["state"]!.GetValue<string>());
-        bench.Desk.Turn("/desk/1/gain", OscArgument.Of(30f));
-        bench.Desk.Answers = true;
-        Assert.Empty(bench.Desk.Writes);
-
-        Assert.Equal(HttpStatusCode.OK, (await bench.ConfirmAsync(proposal)).Status);
-        await bench.StateAsync(proposal, "applied");
-    }
-
     [Theory]
     [InlineData(0, 200)]
     [InlineData(-2001, 409)]

@@ -67,6 +67,34 @@ public sealed class QuestionTests
     }
 
     [Fact]
+    public void A_desk_that_answers_the_slow_round_is_known_to_answer_until_it_was_away()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(30f)));
+        bench.Pass(5);
+        Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
+        bench.Play(12);
+        Assert.True(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
+        Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Mute));
+        bench.Session.Connected(again: true);
+        Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
+    }
+
+    [Fact]
+    public void A_desk_that_tells_its_values_by_itself_is_not_taken_for_one_that_answers()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        for (var second = 0; second < 60; second++)
+        {
+            bench.Play(1);
+            bench.Say("/t/1/gain", OscArgument.Of(30f + (second % 3)));
+            bench.Say($"/t/{2 + (second % 3)}/gain", OscArgument.Of(31f));
+        }
+
+        Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
+    }
+
+    [Fact]
     public void An_answer_that_makes_no_sense_is_asked_for_again_a_few_times_and_then_let_be()
     {
         using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
