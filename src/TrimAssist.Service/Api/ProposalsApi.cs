@@ -4,6 +4,8 @@ using TrimAssist.Core.Assist;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Clocks;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Security;
 
