@@ -8,16 +8,18 @@ namespace TrimAssist.Desk.Link.Settings;
 internal sealed class AnswerHabit(int questions)
 {
     /// <summary>A word that comes later than this after a question may be about something else.</summary>
-    private const double PromptS = 0.6;
+    private const double PromptS = 0.3;
 
     /// <summary>Some answers are lost on the way; words that happen to follow a question are rarer than this by far.</summary>
     private const double Share = 0.75;
 
-    private readonly int _enough = Math.Max(4, questions);
+    private const int Fewest = 8;
+
+    private readonly int _enough = Math.Max(Fewest, questions);
     private int _asked;
     private int _answered;
 
-    /// <summary>Whether it has answered promptly for a whole round. Once proved it stays so until it is forgotten.</summary>
+    /// <summary>Whether it has answered promptly for a whole round, or several where a round is short. Once proved it stays so until it is forgotten.</summary>
     public bool IsProved { get; private set; }
 
     /// <summary>A question of the slow round leaves. Those at the start prove nothing: a desk may tell everything then to whoever subscribes.</summary>

@@ -73,7 +73,7 @@ public sealed class QuestionTests
         bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(30f)));
         bench.Pass(5);
         Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
-        bench.Play(12);
+        bench.Play(17);
         Assert.True(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
         Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Mute));
         bench.Session.Connected(again: true);
