@@ -75,6 +75,8 @@ internal static class ServiceHost
         .MinimumLevel.Information()
         .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
         .MinimumLevel.Override("System", LogEventLevel.Warning)
+        // A line for every connection that is turned away would let a flood of them fill the disk.
+        .MinimumLevel.Override("Microsoft.AspNetCore.Server.Kestrel.Connections", LogEventLevel.Error)
         // Why the service cannot start is told in one sentence by whoever started it.
         .Filter.ByExcluding(entry => entry.MessageTemplate.Text.StartsWith("Hosting failed to start", StringComparison.Ordinal))
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
@@ -115,6 +117,7 @@ internal static class ServiceHost
         app.UseMiddleware<AccessGuard>(urls);
         app.UseMiddleware<SameOriginGuard>(urls);
         app.Use((context, next) => BodySizeGuard.InvokeAsync(context, next, MaxBodyBytes));
+        app.Use(next => context => CharsetGuard.InvokeAsync(context, next));
         app.Services.GetRequiredService<ServiceMetrics>();
         var api = app.MapGroup("/api");
         DesksApi.Map(api);

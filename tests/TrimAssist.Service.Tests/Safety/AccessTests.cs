@@ -344,6 +344,19 @@ public sealed class AccessTests : IAsyncLifetime
         Assert.Equal(expected, await GetWithAsync(bench, ("Sec-Fetch-Site", site), ("Sec-Fetch-Mode", mode)));
     }
 
+    [Theory]
+    [InlineData("pair", HttpStatusCode.UnsupportedMediaType)]
+    [InlineData("api/desks/desk/watch", HttpStatusCode.Unauthorized)]
+    public async Task A_body_in_an_encoding_that_nobody_knows_is_refused_and_no_fault(string path, HttpStatusCode expected)
+    {
+        using var http = Client(null);
+        using var body = new ByteArrayContent("{}"u8.ToArray());
+        body.Headers.TryAddWithoutValidation("Content-Type", "application/json; charset=bogus");
+        using var answer = await http.PostAsync(path, body);
+
+        Assert.Equal(expected, answer.StatusCode);
+    }
+
     [Fact]
     public async Task More_than_sixty_four_kibibytes_are_too_large_wherever_they_are_sent()
     {
