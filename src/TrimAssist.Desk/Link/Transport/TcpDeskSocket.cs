@@ -1,6 +1,5 @@
 using System.Net;
 using System.Net.Sockets;
-using TrimAssist.Core.Desks;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Desk.Link.Transport;
@@ -90,16 +89,16 @@ internal sealed class TcpDeskSocket : IDeskSocket
     }
 
     /// <inheritdoc/>
-    public void Drain(DeskSession session, int most)
+    public void Drain(IPacketSink sink, int most)
     {
-        _listener?.Drain(session, most);
-        if (!IsConnected && !TryConnect(session))
+        _listener?.Drain(sink, most);
+        if (!IsConnected && !TryConnect(sink))
             return;
         if (_outbox.Flush(_socket!) is var error and not SocketError.Success)
             Lose(StreamFaults.Text(error));
-        else if (_inbox.Drain(_socket!, session, most) is { } over)
+        else if (_inbox.Drain(_socket!, sink, most) is { } over)
             Lose(over);
-        else if (IsDead() && session.Link is LinkState.Connecting or LinkState.Lost)
+        else if (IsDead() && sink.MissesMeters)
             Lose("nothing came from it any more.");
     }
 
@@ -135,7 +134,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
         _never.Dispose();
     }
 
-    private bool TryConnect(DeskSession session)
+    private bool TryConnect(IPacketSink sink)
     {
         if (_connecting is null)
         {
@@ -160,7 +159,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
         _inbox.Begin(_engines[_engine].Serialize());
         _since = _arrivedAt = _time.GetTimestamp();
         Trouble = null;
-        session.Connected(again: _wasConnected);
+        sink.Connected(again: _wasConnected);
         _wasConnected = true;
         return true;
     }
