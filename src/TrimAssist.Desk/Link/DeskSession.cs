@@ -74,7 +74,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
         _reads = new FreshReads(Ask);
         _ask = (kind, input) => Ask(kind, input);
         Words = new AwaitedWords(Ask);
-        _engines = new EngineWatch(_link.StaleAfterS, transport.Engines);
+        _engines = new EngineWatch(_link.StaleAfterS, LinkWatch.LostAfterS, transport.Engines);
         // Where several sources speak in one message, the general way hears them all.
         _apart = [.. _meters.GroupBy(meter => meter.Name, StringComparer.Ordinal).Where(same => same.Count() == 1).SelectMany(same => same)];
         _pace = LevelMeters.MinBy(meter => meter.FrameS)!;
@@ -93,6 +93,8 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     /// <summary>What has been counted.</summary>
     public LinkCounters Counters => new(
         _received, _dropped, _malformed, _unmatched, _duplicates, LevelMeters.Max(meter => meter.Frames), LevelMeters.Max(meter => meter.Lost), _rate.PerSecond);
+
+    bool IPacketSink.MissesMeters => Link is LinkState.Connecting or LinkState.Lost;
 
     internal DeskProfile Profile => _profile;
 
