@@ -1,6 +1,7 @@
 using Bunit;
 using TrimAssist.Core.Alarms;
-using TrimAssist.Service.Pages.Parts;
+using TrimAssist.Service.Pages.Engineer;
+using TrimAssist.Service.Pages.Picture;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Pages;

@@ -5,7 +5,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
-using TrimAssist.Service.Pages.Parts;
+using TrimAssist.Service.Pages.Picture;
 
 namespace TrimAssist.Service.Tests.Pages;
 

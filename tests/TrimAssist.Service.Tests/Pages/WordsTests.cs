@@ -3,7 +3,7 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Proposals;
-using TrimAssist.Service.Pages;
+using TrimAssist.Service.Pages.Wording;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Pages;

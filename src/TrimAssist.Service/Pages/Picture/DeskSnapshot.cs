@@ -5,7 +5,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 
-namespace TrimAssist.Service.Pages.Parts;
+namespace TrimAssist.Service.Pages.Picture;
 
 /// <summary>What the page shows of a desk at one moment.</summary>
 public sealed record DeskSnapshot

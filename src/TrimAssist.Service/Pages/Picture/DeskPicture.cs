@@ -6,7 +6,7 @@ using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
 
-namespace TrimAssist.Service.Pages.Parts;
+namespace TrimAssist.Service.Pages.Picture;
 
 /// <summary>Takes pictures of the desks for whoever looks at a page: soon after something happened, else twice a second.</summary>
 internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider time)

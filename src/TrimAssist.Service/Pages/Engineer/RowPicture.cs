@@ -1,8 +1,10 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Pages.Picture;
+using TrimAssist.Service.Pages.Wording;
 
-namespace TrimAssist.Service.Pages.Parts;
+namespace TrimAssist.Service.Pages.Engineer;
 
 /// <summary>What one row shows.</summary>
 /// <param name="Live">The input as it stands.</param>

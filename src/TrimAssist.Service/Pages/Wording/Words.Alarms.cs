@@ -1,0 +1,42 @@
+using TrimAssist.Core.Alarms;
+
+namespace TrimAssist.Service.Pages.Wording;
+
+// Words about alarms.
+internal static partial class Words
+{
+    public static string Alarms => Text();
+    public static string Seen => Text();
+    public static string Shelve => Text();
+    public static string NothingUrgent => Text();
+    public static string StageAsks => Text();
+    public static string NoAlarms => Text();
+    public static string Flood => Text();
+    public static string AlarmSound => Text();
+    public static string SoundOn => Text();
+    public static string SoundOff => Text();
+    public static string Kind(AlarmKind kind) => Text($"Kind{kind}");
+
+    public static string Priority(AlarmPriority priority) => priority switch
+    {
+        AlarmPriority.High => Text("PriorityHigh"),
+        AlarmPriority.Medium => Text("PriorityMedium"),
+        _ => Text("PriorityLow"),
+    };
+
+    /// <summary>How soon to act; for what is over or seen, that.</summary>
+    public static string Urgency(Alarm alarm) => alarm.State switch
+    {
+        AlarmState.Returned => Text("AlarmOver"),
+        AlarmState.Acknowledged => Text("AlarmSeen"),
+        _ => Priority(alarm.Priority),
+    };
+
+    /// <summary>Where an alarm stands, active or not.</summary>
+    public static string Standing(Alarm alarm) => alarm.IsActive ? Urgency(alarm) : Text($"Standing{alarm.State}");
+
+    /// <summary>How many alarms there were lately, beside what is usual.</summary>
+    public static string Rates(int lastTenMinutes, int lastHour) => Filled("Rates", lastTenMinutes, lastHour);
+
+    public static string MoreAlarms(int count) => Filled("MoreAlarms", count);
+}
