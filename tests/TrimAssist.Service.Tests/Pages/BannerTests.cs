@@ -71,6 +71,36 @@ public sealed class BannerTests : BunitContext
     }
 
     [Fact]
+    public void One_cable_with_eight_inputs_is_one_matter_that_names_them_and_one_control_that_mutes_them()
+    {
+        var inputs = Enumerable.Range(1, 8).ToArray();
+        var mutes = inputs.Select(Pictures.Mute).ToArray();
+        var pops = Pictures.Group(AlarmKind.Pop, inputs).Select((pop, index) => pop with { ProposalId = mutes[index].Id }).ToArray();
+        var banner = Show(Pictures.Desk([.. inputs.Select(input => Pictures.Input(input, $"Line {input}"))]) with { Alarms = pops, Proposals = mutes });
+        Assert.Contains("Pop · 8 inputs: 1 Line 1, 2 Line 2", banner.Find(".headline").TextContent, StringComparison.Ordinal);
+        Assert.Empty(banner.FindAll("summary"));
+        var control = banner.Find(".confirm.mute");
+        Assert.Equal("twice", control.GetAttribute("data-gesture"));
+        Assert.Equal(mutes.Select(mute => $"{mute.Id}:{mute.Digest}"), control.GetAttribute("data-lines")!.Split(' '));
+        Assert.Contains("Mute 8 inputs", control.TextContent, StringComparison.Ordinal);
+
+        banner.FindAll("button.tool")[0].Click();
+        Assert.Equal(pops.Select(pop => pop.Id), _seen);
+        banner.FindAll("button.tool")[1].Click();
+        Assert.Equal(pops.Select(pop => pop.Id), _shelved);
+    }
+
+    [Fact]
+    public void Where_one_of_a_cause_still_offers_its_mute_that_one_is_named()
+    {
+        var (over, open) = (Pictures.Mute(1) with { State = Core.Proposals.ProposalState.Expired }, Pictures.Mute(2));
+        var pops = Pictures.Group(AlarmKind.Pop, 1, 2).Zip([over, open], (pop, mute) => pop with { ProposalId = mute.Id }).ToArray();
+        var banner = Show(Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with { Alarms = pops, Proposals = [over, open] });
+        Assert.Equal(open.Digest, banner.Find(".confirm.mute").GetAttribute("data-digest"));
+        Assert.Contains("Again: mute 2", banner.Find(".confirm .second").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Seen_and_shelve_name_the_alarm_shown()
     {
         var alarm = Pictures.Alarm(AlarmKind.Overload, 1, AlarmPriority.Medium);

@@ -11,6 +11,9 @@ internal static partial class Words
     public static string BeginAct => Text();
     public static string Player => Text();
     public static string CheckHead => Text();
+    public static string ListTake => Text();
+    public static string ListTooLarge => Text();
+    public static string ListNoRoom => Text();
 
     /// <summary>What the countdown runs to.</summary>
     public static string UntilAct(string act, TimeOnly starts) => Filled("UntilActText", act, ShortClock(starts));
@@ -24,4 +27,16 @@ internal static partial class Words
 
     /// <summary>Inputs that nobody uses any more.</summary>
     public static string Freed(IEnumerable<string> inputs) => Filled("FreedText", string.Join(", ", inputs));
+
+    /// <summary>An input list was taken in, with or without remarks.</summary>
+    public static string ListTaken(string act, int inputs, int problems) =>
+        problems == 0 ? Filled("ListTakenText", act, inputs) : Filled("ListTakenWith", act, inputs, problems);
+
+    /// <summary>Nothing in an input list could be used.</summary>
+    public static string ListRefused(string file) => Filled("ListRefusedText", file);
+
+    /// <summary>Where in an input list something is wrong.</summary>
+    public static string ListPlace(int row, string? column) => column is null ? Filled("ListRow", row) : Filled("ListCell", row, column);
+
+    public static string ListMore(int count) => Filled("ListMoreText", count);
 }

@@ -39,4 +39,16 @@ internal static partial class Words
     public static string Rates(int lastTenMinutes, int lastHour) => Filled("Rates", lastTenMinutes, lastHour);
 
     public static string MoreAlarms(int count) => Filled("MoreAlarms", count);
+
+    /// <summary>What a matter is about: its kind, and the input or, where one cause struck several, how many and which.</summary>
+    public static string Matter(AlarmKind kind, IReadOnlyList<string> inputs) => inputs.Count switch
+    {
+        0 => Kind(kind),
+        1 => $"{Kind(kind)} · {inputs[0]}",
+        _ => Filled("MatterSeveral", Kind(kind), inputs.Count, string.Join(", ", inputs)),
+    };
+
+    public static string MuteSeveral(int count) => Filled("MuteSeveralText", count);
+
+    public static string AgainMuteSeveral(int count) => Filled("AgainMuteSeveralText", count);
 }

@@ -5,14 +5,14 @@ namespace TrimAssist.Service.Pages.Wording;
 // Figures and times as the page writes them: alike in every language.
 internal static partial class Words
 {
-    /// <summary>A level or gain with one decimal and a true minus; a dash where nothing is known.</summary>
-    public static string Db(double? db) => db is { } value && double.IsFinite(value) ? value.ToString("0.0", null).Replace('-', '−') : "–";
+    /// <summary>A level, gain or difference with its sign, a true minus and one decimal; a dash where nothing is known.</summary>
+    public static string Db(double? db) => db is { } value && double.IsFinite(value) ? value.ToString("+0.0;−0.0;0.0", CultureInfo.InvariantCulture) : "–";
 
-    /// <summary>A level without a needless decimal.</summary>
-    public static string Round(double db) => db.ToString("0.#", null).Replace('-', '−');
+    /// <summary>The same without a needless decimal.</summary>
+    public static string Round(double db) => db.ToString("+0.#;−0.#;0", CultureInfo.InvariantCulture);
 
-    /// <summary>A difference with its sign.</summary>
-    public static string Change(double db) => (db > 0 ? "+" : "") + Db(db);
+    /// <summary>A size that has no direction.</summary>
+    public static string Size(double db) => Math.Abs(db).ToString("0", CultureInfo.InvariantCulture);
 
     /// <summary>A countdown, to the second.</summary>
     public static string Countdown(TimeSpan left) => left >= TimeSpan.FromHours(1)

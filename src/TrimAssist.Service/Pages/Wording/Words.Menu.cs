@@ -22,6 +22,7 @@ internal static partial class Words
     public static string Stage => Text();
     public static string Engineer => Text();
     public static string History => Text();
+    public static string Devices => Text();
     public static string Changeover => Text();
 
     /// <summary>What the bar's marks and the controls' gestures mean: a mark's class and its words.</summary>

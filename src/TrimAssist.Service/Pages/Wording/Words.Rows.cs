@@ -14,6 +14,6 @@ internal static partial class Words
     public static string Input(string called) => Filled("InputCalled", called);
 
     /// <summary>The window of a row in words.</summary>
-    public static string Bar(double? held, double? passage, double? floor, double? forecast) =>
-        Filled("Bar", Said(held), Said(passage), Said(floor), Said(forecast));
+    public static string Bar(double? held, double? passage, double? floor, double? forecast, double target) =>
+        Filled("Bar", Said(held), Said(passage), Said(floor), Said(forecast), Round(target));
 }

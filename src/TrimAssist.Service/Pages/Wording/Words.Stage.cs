@@ -6,6 +6,9 @@ internal static partial class Words
     // What the stage view can show.
     private static readonly string[] States = ["Look", "None", "Waiting", "Safe", "Partly", "Settling", "Done", "Stop"];
 
+    public static string WakeOn => Text();
+    public static string WakeOff => Text();
+    public static string WakeNone => Text();
     public static string StageChoose => Text();
     public static string StageMine => Text();
     public static string StageOthers => Text();
