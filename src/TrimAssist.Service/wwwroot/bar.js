@@ -69,11 +69,12 @@ function drawTarget(pen, at, height, colours) {
 function drawForecast(pen, x, lane, low, middle, high, colours) {
   if (low === null || middle === null || high === null) return;
   const y = lane.top + lane.height / 2, cap = Math.min(4, lane.height / 2), right = Math.min(x(high), x(highest) - 2);
-  const left = Math.min(x(low), right - 6), dot = Math.min(Math.max(3, lane.height * .4), 5);
+  // All of it beyond the scale: the arrow alone.
+  const left = Math.min(x(low), right - 10), dot = Math.min(Math.max(3, lane.height * .4), 5);
   const trace = grow => {
     pen.beginPath();
     pen.moveTo(left, y); pen.lineTo(right, y);
-    pen.moveTo(left, y - cap); pen.lineTo(left, y + cap);
+    if (low < highest - 1) { pen.moveTo(left, y - cap); pen.lineTo(left, y + cap); }
     if (high > highest) { pen.moveTo(right - 5, y - cap); pen.lineTo(right, y); pen.lineTo(right - 5, y + cap); }
     else { pen.moveTo(right, y - cap); pen.lineTo(right, y + cap); }
     pen.stroke();

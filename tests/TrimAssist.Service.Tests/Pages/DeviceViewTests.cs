@@ -35,7 +35,7 @@ public sealed class DeviceViewTests : BunitContext
     [Fact]
     public void A_code_is_shown_in_two_halves_with_where_to_type_it_and_how_long_it_is_good()
     {
-        var pair = Show(code: new ShownCode("ABCD2345", "monitors", TimeSpan.FromSeconds(245))).Find(".pair");
+        var pair = Show(code: new ShownCode("ABCD2345", "monitors", TimeSpan.FromSeconds(245))).Find(".paired");
         Assert.Equal("ABCD 2345", pair.QuerySelector(".code")!.TextContent);
         Assert.Contains("http://desk.example/pair on the device for monitors. Good for one device, for 4:05 more.", pair.TextContent, StringComparison.Ordinal);
     }

@@ -5,6 +5,9 @@ namespace TrimAssist.Service.Pages.Wording;
 // Words about alarms.
 internal static partial class Words
 {
+    // Beyond so many only numbers fit the banner; each row says its name.
+    private const int MostCalled = 3;
+
     public static string Alarms => Text();
     public static string Seen => Text();
     public static string Shelve => Text();
@@ -41,11 +44,12 @@ internal static partial class Words
     public static string MoreAlarms(int count) => Filled("MoreAlarms", count);
 
     /// <summary>What a matter is about: its kind, and the input or, where one cause struck several, how many and which.</summary>
-    public static string Matter(AlarmKind kind, IReadOnlyList<string> inputs) => inputs.Count switch
+    public static string Matter(AlarmKind kind, IReadOnlyList<(int Number, string Called)> inputs) => inputs.Count switch
     {
         0 => Kind(kind),
-        1 => $"{Kind(kind)} · {inputs[0]}",
-        _ => Filled("MatterSeveral", Kind(kind), inputs.Count, string.Join(", ", inputs)),
+        1 => $"{Kind(kind)} · {inputs[0].Called}",
+        <= MostCalled => Filled("MatterSeveral", Kind(kind), inputs.Count, string.Join(", ", inputs.Select(one => one.Called))),
+        _ => Filled("MatterSeveral", Kind(kind), inputs.Count, string.Join(", ", inputs.Select(one => one.Number))),
     };
 
     public static string MuteSeveral(int count) => Filled("MuteSeveralText", count);
