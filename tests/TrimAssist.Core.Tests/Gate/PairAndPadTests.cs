@@ -148,6 +148,9 @@ public sealed class PairAndPadTests
 
         Assert.Equal(allowed, new ConfirmerLimits([1], 3).Allow(lower, _bench.Desk, _bench.Settings));
         Assert.True(new ConfirmerLimits([1, 2], 3).Allow(lower, _bench.Desk, _bench.Settings));
+        _bench.Set(3, one => one with { Socket = "A3" });
+        var pair = _bench.Proposals.Propose(new([1, 3], [new(ProposalKind.Trim, SettingValue.Gain(14), "because")], null, new()), _bench.Now, ProposalLife.Trim)!;
+        Assert.Equal(allowed, new ConfirmerLimits([1, 3], 3).Allow(pair, _bench.Desk, _bench.Settings));
     }
 
     [Fact]
