@@ -1,6 +1,6 @@
 using TrimAssist.Audio;
 using TrimAssist.Core.Meters;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Measure;
 
@@ -57,6 +57,9 @@ internal sealed class MeterLog : IMeterSource
                 tell(reading);
         }
     }
+
+    /// <inheritdoc/>
+    public double? HighestPeak(int channel) => _survey.HighestPeak(channel);
 
     /// <inheritdoc/>
     public ChannelMeasurement? Samples(int channel) => null;

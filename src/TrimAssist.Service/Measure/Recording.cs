@@ -1,7 +1,7 @@
 using TrimAssist.Audio;
 using TrimAssist.Audio.Wav;
 using TrimAssist.Core.Meters;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Measure;
 
@@ -48,6 +48,9 @@ internal sealed class Recording : IMeterSource
         if (!WavMeasurement.TryRead(_path, Traits, tell, out _measurement, out var error))
             throw new UsageException($"{_path}: {error.Reason}");
     }
+
+    /// <inheritdoc/>
+    public double? HighestPeak(int channel) => Samples(channel)?.SamplePeak.Value;
 
     /// <inheritdoc/>
     public ChannelMeasurement? Samples(int channel) => _measurement?.Channels[channel - 1];

@@ -3,8 +3,9 @@ using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
-using TrimAssist.Service.Api;
+using TrimAssist.Service.Contract;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Report;

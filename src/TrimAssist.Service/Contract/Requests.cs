@@ -1,6 +1,6 @@
 using TrimAssist.Service.Security;
 
-namespace TrimAssist.Service.Api;
+namespace TrimAssist.Service.Contract;
 
 /// <summary>Which inputs to check; absent: all.</summary>
 public sealed record CheckRequest(IReadOnlyList<int>? Inputs);
