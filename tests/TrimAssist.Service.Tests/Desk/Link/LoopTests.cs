@@ -3,7 +3,7 @@ using Microsoft.Extensions.Time.Testing;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Desk.Link;
-using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.TestKit.Desks;
