@@ -147,7 +147,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     public void Connected(bool again)
     {
         _now = Elapsed();
-        _tongue.Forget();
+        _tongue.Begin();
         _subscriptions.Again();
         _asks.AskAll(_now);
         if (!again)
@@ -157,7 +157,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     }
 
     /// <inheritdoc/>
-    public void Gap(int packets) => _tongue.Forget();
+    public void Gap(int packets) => _tongue.Skip();
 
     /// <inheritdoc/>
     public void CountUnreadable(int count, string reason)

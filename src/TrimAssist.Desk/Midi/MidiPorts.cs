@@ -8,6 +8,9 @@ namespace TrimAssist.Desk.Midi;
 /// <summary>Opens MIDI ports.</summary>
 public static class MidiPorts
 {
+    /// <summary>Whether this machine has what it needs for MIDI ports of its own; ports on the network need nothing.</summary>
+    public static bool HasSystemPorts => RtMidi.IsInstalled;
+
     /// <summary>A MIDI port of this machine, by its name as the system shows it, or a part of it that only one port has.</summary>
     /// <exception cref="DeskConnectException">There is no such port, or no MIDI on this machine; the message is a sentence for the user.</exception>
     public static IMidiPort OpenSystem(string name, TimeProvider time) => new SystemMidiPort(name, time);

@@ -9,6 +9,13 @@ public sealed class MidiValueAssembler
     private readonly byte?[] _upperHalves = new byte?[Channels * MidiController.LowerHalfOffset];
     private readonly SelectedParameter[] _selected = [.. Enumerable.Range(0, Channels).Select(_ => new SelectedParameter())];
 
+    /// <summary>Deselects the parameters of all channels: messages were lost, and another one may be selected by now.</summary>
+    public void Deselect()
+    {
+        foreach (var selected in _selected)
+            selected.Deselect();
+    }
+
     /// <summary>Takes a message; true when a value came of it.</summary>
     public bool TryTake(MidiMessage message, out MidiValue value)
     {

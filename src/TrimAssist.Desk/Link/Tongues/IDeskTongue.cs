@@ -18,8 +18,11 @@ internal interface IDeskTongue
     /// <summary>Gives out what has waited for its other half long enough.</summary>
     void Tick(double now);
 
-    /// <summary>Forgets what was begun: the next packet has no past.</summary>
-    void Forget();
+    /// <summary>Begins afresh: whoever speaks from now on knows nothing of what was said before.</summary>
+    void Begin();
+
+    /// <summary>Something was lost: gives up what was begun and cannot be finished.</summary>
+    void Skip();
 
     /// <summary>The packet that asks for a control's value; <see langword="null"/> where it cannot be asked for.</summary>
     byte[]? Question(ControlProfile control, int input);

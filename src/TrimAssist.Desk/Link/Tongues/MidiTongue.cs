@@ -62,11 +62,17 @@ internal sealed class MidiTongue : IDeskTongue
         }
     }
 
-    // A parameter that was selected before something was lost may not be the one that is selected now.
-    public void Forget()
+    public void Begin()
     {
+        Skip();
         _parser.Reset();
         _assembler = new MidiValueAssembler();
+    }
+
+    // A parameter that was selected before may not be the one that is selected now.
+    public void Skip()
+    {
+        _assembler.Deselect();
         _halves.ForEach(place => place.HalfAt = double.NaN);
         _halves.Clear();
     }

@@ -41,7 +41,12 @@ internal sealed class OscTongue : IDeskTongue
         // Every message is whole.
     }
 
-    public void Forget()
+    public void Begin()
+    {
+        // Every message is whole.
+    }
+
+    public void Skip()
     {
         // Every message is whole.
     }

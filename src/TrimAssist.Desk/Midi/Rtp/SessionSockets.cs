@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using System.Net;
 using System.Net.Sockets;
 using TrimAssist.Desk.Network;
@@ -44,7 +45,7 @@ internal sealed class SessionSockets : IDisposable
     }
 
     /// <summary>The next packet; <see langword="false"/> where none waits.</summary>
-    public bool TryReceive(out SessionPath path, out ReadOnlySpan<byte> packet, out SocketAddress from)
+    public bool TryReceive(out SessionPath path, out ReadOnlySpan<byte> packet, [NotNullWhen(true)] out SocketAddress? from)
     {
         path = SessionPath.Control;
         if (_receivers[0].Receive(wait: false) == 0)
@@ -52,7 +53,8 @@ internal sealed class SessionSockets : IDisposable
             path = SessionPath.Data;
             if (!_held && _receivers[1].Receive(wait: false) == 0)
             {
-                (packet, from) = (default, default!);
+                packet = default;
+                from = null;
                 return false;
             }
 

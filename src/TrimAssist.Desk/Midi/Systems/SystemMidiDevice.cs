@@ -61,8 +61,7 @@ internal sealed unsafe class SystemMidiDevice : IDisposable
         if (_handle is null)
             return false;
         fixed (byte* bytes = message)
-            RtMidi.OutSend(_handle, bytes, message.Length);
-        return Ok;
+            return RtMidi.OutSend(_handle, bytes, message.Length) >= 0 && Ok;
     }
 
     /// <inheritdoc/>

@@ -93,7 +93,8 @@ public sealed class ExclusiveTemplate
     /// <param name="values">The bytes of the values.</param>
     public bool TryMatch(ReadOnlySpan<byte> message, int count, out int input, out ReadOnlySpan<byte> values)
     {
-        (input, values) = (0, default);
+        input = 0;
+        values = default;
         var at = 0;
         foreach (var part in _parts)
         {

@@ -48,7 +48,7 @@ internal sealed class TwoSides
     public void RestartFar()
     {
         Far = new Side(this, 0x33333333, invites: false) { Invited = Near };
-        Near.Invited = Far;
+        (Near.Invited, Near.Other) = (Far, Far);
     }
 
     private void Carry(Side from, Side? to, SessionPath path, ReadOnlySpan<byte> packet)
