@@ -20,8 +20,8 @@ internal static unsafe partial class RtMidi
         }
     }
 
-    [LibraryImport(Library, EntryPoint = "rtmidi_in_create_default")]
-    public static partial Handle* InCreate();
+    [LibraryImport(Library, EntryPoint = "rtmidi_in_create", StringMarshalling = StringMarshalling.Utf8)]
+    public static partial Handle* InCreate(Api api, string client, uint queue);
 
     [LibraryImport(Library, EntryPoint = "rtmidi_in_free")]
     public static partial void InFree(Handle* device);
@@ -33,8 +33,8 @@ internal static unsafe partial class RtMidi
     [LibraryImport(Library, EntryPoint = "rtmidi_in_get_message")]
     public static partial double InGetMessage(Handle* device, byte* message, nuint* size);
 
-    [LibraryImport(Library, EntryPoint = "rtmidi_out_create_default")]
-    public static partial Handle* OutCreate();
+    [LibraryImport(Library, EntryPoint = "rtmidi_out_create", StringMarshalling = StringMarshalling.Utf8)]
+    public static partial Handle* OutCreate(Api api, string client);
 
     [LibraryImport(Library, EntryPoint = "rtmidi_out_free")]
     public static partial void OutFree(Handle* device);
@@ -50,6 +50,16 @@ internal static unsafe partial class RtMidi
 
     [LibraryImport(Library, EntryPoint = "rtmidi_get_port_name")]
     public static partial int PortName(Handle* device, uint port, byte* name, int* length);
+
+    /// <summary>enum RtMidiApi: the systems of Linux.</summary>
+    public enum Api
+    {
+        /// <summary>The ALSA sequencer.</summary>
+        Alsa = 2,
+
+        /// <summary>A JACK server.</summary>
+        Jack = 3,
+    }
 
     /// <summary>struct RtMidiWrapper.</summary>
     [StructLayout(LayoutKind.Sequential)]

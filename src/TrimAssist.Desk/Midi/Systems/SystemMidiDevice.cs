@@ -6,6 +6,10 @@ namespace TrimAssist.Desk.Midi.Systems;
 internal sealed unsafe class SystemMidiDevice : IDisposable
 {
     private const int LongestName = 256;
+    private const string Client = "trimassist";
+
+    // Messages that may wait in the library: two seconds of 64 meters at 20 frames a second, rounded up.
+    private const int Queue = 4096;
     private readonly bool _isInput;
     private RtMidi.Handle* _handle;
 
@@ -13,7 +17,15 @@ internal sealed unsafe class SystemMidiDevice : IDisposable
     public SystemMidiDevice(bool isInput)
     {
         _isInput = isInput;
-        _handle = isInput ? RtMidi.InCreate() : RtMidi.OutCreate();
+        // The system's own sequencer first; where it has no port in this direction, whatever a JACK server has.
+        foreach (var api in new[] { RtMidi.Api.Alsa, RtMidi.Api.Jack })
+        {
+            Dispose();
+            _handle = isInput ? RtMidi.InCreate(api, Client, Queue) : RtMidi.OutCreate(api, Client);
+            if (Ok && RtMidi.PortCount(_handle) > 0)
+                break;
+        }
+
         if (_isInput && Ok)
             RtMidi.InIgnore(_handle, exclusive: false, time: true, sensing: true);
     }
