@@ -11,13 +11,13 @@ internal sealed class OscTongue : IDeskTongue
 {
     private readonly DeskProfile _profile;
     private readonly SocketIndex _sockets;
-    private readonly IReadOnlyList<MeterSource> _meters;
+    private readonly MeterSource[] _meters;
     private readonly MeterSource[] _apart;
     private readonly ControlRouter _router;
     private readonly ITongueHost _host;
     private readonly TagClock _tags = new();
 
-    public OscTongue(DeskProfile profile, SocketIndex sockets, IReadOnlyList<MeterSource> meters, SettingsBook book, ITongueHost host)
+    public OscTongue(DeskProfile profile, SocketIndex sockets, MeterSource[] meters, SettingsBook book, ITongueHost host)
     {
         (_profile, _sockets, _meters, _host) = (profile, sockets, meters, host);
         _router = new ControlRouter(profile, sockets, book);

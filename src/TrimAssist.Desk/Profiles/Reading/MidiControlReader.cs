@@ -13,9 +13,6 @@ internal static class MidiControlReader
         var write = MidiReader.ForControl(table, context);
         var told = table.Inner("reply") is { } reply ? Told(reply, context) : write;
         var query = Query(table, write, context);
-        if (write is null || told is null)
-            return new() { Kind = kind, Verify = verify };
-
         if (verify == VerifyBy.Query && query is null)
             table.Problems.Error(table.Table.Entries["verify"].Value, "asks the desk, but nothing can ask here: say query = { sysex = \"…\" }");
         if (kind is ControlKind.Trim or ControlKind.Pad or ControlKind.Mute && query is null)
@@ -23,7 +20,7 @@ internal static class MidiControlReader
         return new() { Kind = kind, Verify = verify, Midi = new(write, query, told) };
     }
 
-    private static MidiTemplate? Told(TableReader table, ProfileContext context)
+    private static MidiTemplate Told(TableReader table, ProfileContext context)
     {
         var told = MidiReader.ForControl(table, context);
         table.RefuseUnknown();
@@ -31,12 +28,12 @@ internal static class MidiControlReader
     }
 
     // Only a system exclusive message can be sent without a value.
-    private static ExclusiveTemplate? Query(TableReader table, MidiTemplate? write, ProfileContext context)
+    private static ExclusiveTemplate? Query(TableReader table, MidiTemplate write, ProfileContext context)
     {
         switch (table.Node("query"))
         {
             case null or TomlScalar { Value: "bare" }:
-                return write?.Exclusive?.Bare();
+                return write.Exclusive?.Bare();
             case TomlScalar { Value: "none" }:
                 return null;
             case TomlTable inner:

@@ -9,23 +9,25 @@ internal static class MidiReader
 {
     private static readonly string[] Forms = ["cc", "cc14", "nrpn", "note", "poly_pressure", "sysex"];
 
+    // In the place of a form that is refused, so that the rest of its table is read for what else is wrong.
+    private static readonly MidiTemplate Refused = new(MidiMessageKind.Controller, new(true, 0), new(true, 0), null, 0, 127);
+
     /// <summary>The form of a control's value, for writing and for what the desk tells.</summary>
-    public static MidiTemplate? ForControl(TableReader table, ProfileContext context)
+    public static MidiTemplate ForControl(TableReader table, ProfileContext context)
     {
-        var template = Read(table, context);
-        if (template?.Kind == MidiMessageKind.PolyPressure)
+        var template = Read(table, context) ?? Refused;
+        if (template.Kind == MidiMessageKind.PolyPressure)
             table.Problems.Error(table.Table.Entries["poly_pressure"].Value, "carries meters; a control needs another form");
-        if (template is { NamesInput: false } && context.Inputs > 1)
+        if (!template.NamesInput && context.Inputs > 1)
             table.Problems.Error(At(table), "is the same for every input: write {input} into it");
         return template;
     }
 
     /// <summary>The form of a meter's values.</summary>
-    public static MidiTemplate? ForMeter(TableReader table, ProfileContext context, MeterPacking packing)
+    public static MidiTemplate ForMeter(TableReader table, ProfileContext context, MeterPacking packing)
     {
-        var template = Read(table, context);
-        if (template is null)
-            return null;
+        if (Read(table, context) is not { } template)
+            return Refused;
         if (packing != MeterPacking.OneInput && template.Exclusive is null)
             table.Problems.Error(table.Table.Entries["packing"].Value, "over MIDI only a sysex message holds the values of many inputs");
         if (packing == MeterPacking.OneInput && !template.NamesInput && context.Inputs > 1)
@@ -41,6 +43,8 @@ internal static class MidiReader
         foreach (var form in Forms)
             table.Node(form);
         table.Node("range");
+        if (table.Node("checksum") is { } checksum && !table.Has("sysex"))
+            table.Problems.Error(checksum, "goes with sysex");
         if (given.Length != 1)
         {
             var at = given.Length > 1 ? table.Table.Entries[given[1]].Value : table.Table;
