@@ -1,6 +1,4 @@
 using System.Net;
-using TrimAssist.Desk.Midi.Rtp;
-using TrimAssist.Desk.Midi.Systems;
 using TrimAssist.Desk.Network;
 
 namespace TrimAssist.Desk.Midi;

@@ -33,6 +33,9 @@ internal sealed class MidiDeskSocket : IDeskSocket, IMidiReceiver
     /// <inheritdoc/>
     public string? Trouble => _port.Trouble;
 
+    /// <summary>None: a port has one other side.</summary>
+    public IReadOnlyList<IPAddress> Engines => [];
+
     /// <summary>Opens the port that a profile names.</summary>
     /// <exception cref="DeskConnectException">It cannot be had; the message is a sentence for the user.</exception>
     public static MidiDeskSocket Open(ConnectionProfile connection, TimeProvider time)

@@ -111,7 +111,7 @@ public sealed class RtpMidiPortTests : IDisposable
 
     private IMidiPort Open() => MidiPorts.Invite(_desk.EndPoint, null, Loopback, TimeProvider.System);
 
-    private static int PortOf(IMidiPort port) => ((TrimAssist.Desk.Midi.Rtp.RtpMidiPort)port).LocalEndPoint.Port;
+    private static int PortOf(IMidiPort port) => ((RtpMidiPort)port).LocalEndPoint.Port;
 
     // Loopback delivers at once; the bound only keeps a broken port from hanging the run.
     private void Until(IMidiPort? port, Func<bool> holds, HeardMidi? heard = null)

@@ -1,7 +1,7 @@
 using TrimAssist.Desk.Network;
 using TrimAssist.Protocols.Midi;
 
-namespace TrimAssist.Desk.Midi.Systems;
+namespace TrimAssist.Desk.Midi;
 
 /// <summary>A MIDI port of this machine, through librtmidi. A port that vanishes is opened again once it is back.</summary>
 internal sealed class SystemMidiPort : IMidiPort

@@ -4,7 +4,7 @@ using System.Net.Sockets;
 using TrimAssist.Desk.Network;
 using TrimAssist.Protocols.Midi.Rtp.Session;
 
-namespace TrimAssist.Desk.Midi.Rtp;
+namespace TrimAssist.Desk.Midi;
 
 /// <summary>The two UDP sockets of an RTP-MIDI session, on ports side by side, and who is on their other side.</summary>
 internal sealed class SessionSockets : IDisposable

@@ -3,7 +3,7 @@ using System.Security.Cryptography;
 using TrimAssist.Desk.Network;
 using TrimAssist.Protocols.Midi.Rtp.Session;
 
-namespace TrimAssist.Desk.Midi.Rtp;
+namespace TrimAssist.Desk.Midi;
 
 /// <summary>
 /// A MIDI port on the network: RTP-MIDI (RFC 6295) in a session of the kind commonly used with it. Invites whoever it was told to until

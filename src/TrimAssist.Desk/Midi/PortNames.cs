@@ -1,4 +1,4 @@
-namespace TrimAssist.Desk.Midi.Systems;
+namespace TrimAssist.Desk.Midi;
 
 /// <summary>Finds the port that a name means.</summary>
 internal static class PortNames

@@ -1,6 +1,6 @@
 using System.Text;
 
-namespace TrimAssist.Desk.Midi.Systems;
+namespace TrimAssist.Desk.Midi;
 
 /// <summary>One direction of a MIDI port of this machine.</summary>
 internal sealed unsafe class SystemMidiDevice : IDisposable

@@ -1,7 +1,7 @@
 using System.Runtime.InteropServices;
 using System.Runtime.InteropServices.Marshalling;
 
-namespace TrimAssist.Desk.Midi.Systems;
+namespace TrimAssist.Desk.Midi;
 
 /// <summary>The C interface of librtmidi 5 (rtmidi_c.h), as far as it is needed. After each call <see cref="Handle.Ok"/> says whether it went well.</summary>
 internal static unsafe partial class RtMidi
