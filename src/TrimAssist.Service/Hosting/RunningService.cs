@@ -1,7 +1,7 @@
 using System.Net.Sockets;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
-using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;

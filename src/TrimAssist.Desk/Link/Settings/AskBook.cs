@@ -31,7 +31,7 @@ internal sealed class AskBook
     {
         // The source comes first: what is addressed by socket cannot be asked before.
         _all = [.. profile.Controls
-            .Where(c => c.Query is not null)
+            .Where(c => c.CanBeAsked)
             .OrderByDescending(c => c.Kind == ControlKind.Source)
             .SelectMany(c => Enumerable.Range(1, profile.Inputs).Select(i => (c.Kind, i)))];
         _questions = new Question[_all.Length];

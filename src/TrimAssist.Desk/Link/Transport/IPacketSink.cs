@@ -18,6 +18,9 @@ internal interface IPacketSink
     /// <param name="again">Whether there was one before.</param>
     void Connected(bool again);
 
+    /// <summary>Packets were lost before what comes next: what was half received, or leant on them, is void.</summary>
+    void Gap(int packets);
+
     /// <summary>Something came that could not be told apart into packets.</summary>
     void CountUnreadable(int count, string reason);
 }

@@ -2,7 +2,7 @@ using System.Net;
 using System.Net.Sockets;
 using TrimAssist.Desk.Profiles;
 
-namespace TrimAssist.Desk.Link.Transport;
+namespace TrimAssist.Desk.Network;
 
 /// <summary>Finds the addresses behind the names in a profile.</summary>
 internal static class HostLookup

@@ -2,7 +2,7 @@ using System.Net;
 using System.Net.Sockets;
 using System.Runtime.InteropServices;
 
-namespace TrimAssist.Desk.Link.Transport;
+namespace TrimAssist.Desk.Network;
 
 /// <summary>
 /// Many datagrams a call, by <c>recvmmsg(2)</c> of 64-bit Linux: a quarter of the cost of one at a time, and a burst does not

@@ -1,6 +1,6 @@
 using System.Net;
 
-namespace TrimAssist.Desk.Link.Transport;
+namespace TrimAssist.Desk.Network;
 
 /// <summary>Takes waiting datagrams out of a socket, as many at once as the system allows. One thread at a time; allocates nothing per datagram.</summary>
 internal interface IDatagramReceiver : IDisposable

@@ -1,7 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
 
-namespace TrimAssist.Desk.Link.Transport;
+namespace TrimAssist.Desk.Network;
 
 /// <summary>One datagram a call: what every system can do.</summary>
 internal sealed class SingleReceiver(Socket socket) : IDatagramReceiver

@@ -1,6 +1,6 @@
 using System.Net;
 
-namespace TrimAssist.Desk.Link.Transport;
+namespace TrimAssist.Desk.Network;
 
 /// <summary>Lets in packets from a few addresses, whatever their port. Allocates nothing per packet.</summary>
 public sealed class SourceFilter
