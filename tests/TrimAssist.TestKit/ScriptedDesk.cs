@@ -12,13 +12,16 @@ public sealed class ScriptedDesk : IAsyncDisposable
 {
     public const int Inputs = 4;
     private const double RestDbfs = -75;
+
+    // Whoever was killed never says so: a subscription that is not renewed lapses, or hundreds of dead ones drown the living.
+    private static readonly TimeSpan SubscriptionLife = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan FrameLength = TimeSpan.FromMilliseconds(50);
 
     private readonly Socket _socket = new(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
     private readonly ConcurrentDictionary<string, OscArgument> _values = new(StringComparer.Ordinal);
     private readonly ConcurrentDictionary<int, double> _playing = new();
     private readonly ConcurrentDictionary<int, bool> _pops = new();
-    private readonly ConcurrentDictionary<string, EndPoint> _subscribers = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, (EndPoint To, TimeSpan At)> _subscribers = new(StringComparer.Ordinal);
     private readonly ConcurrentQueue<(TimeSpan At, Action Do)> _later = new();
     private readonly CancellationTokenSource _off = new();
     private readonly long _began = TimeProvider.System.GetTimestamp();
@@ -144,7 +147,7 @@ public sealed class ScriptedDesk : IAsyncDisposable
             if (!OscMessage.TryParse(bytes.AsSpan(0, length), out var message, out _) || message is null)
                 continue;
             if (message.Address == "/desk/follow")
-                _subscribers[from.ToString()!] = from;
+                _subscribers[from.ToString()!] = (from, Elapsed);
             else if (_values.ContainsKey(message.Address))
                 Take(message, from);
         }
@@ -175,8 +178,13 @@ public sealed class ScriptedDesk : IAsyncDisposable
             BinaryPrimitives.WriteSingleBigEndian(bytes.AsSpan((input - 1) * sizeof(float)), (float)PeakOf(input));
         if (!SendsMeters)
             return;
-        foreach (var subscriber in _subscribers.Values)
-            Send(new OscMessage("/desk/tops", OscArgument.OfBlob(bytes)), subscriber);
+        foreach (var (key, (subscriber, at)) in _subscribers)
+        {
+            if (Elapsed - at > SubscriptionLife)
+                _subscribers.TryRemove(key, out _);
+            else
+                Send(new OscMessage("/desk/tops", OscArgument.OfBlob(bytes)), subscriber);
+        }
     }
 
     private double PeakOf(int input)
