@@ -7,6 +7,7 @@ using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
+using TrimAssist.Service.Surfaces;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Foreign;
@@ -34,14 +35,14 @@ internal sealed class ConformanceStage : IAsyncDisposable
 
     public ScriptedDesk Desk { get; }
 
-    public static async Task<ConformanceStage> StartAsync(Dialect dialect, string? recordFile = null)
+    public static async Task<ConformanceStage> StartAsync(Dialect dialect, string? recordFile = null, params IReadOnlyList<SurfaceOptions> surfaces)
     {
         var clock = new SteppedTime(new DateTimeOffset(2026, 7, 25, 17, 0, 0, TimeSpan.Zero));
         var desk = new ScriptedDesk(dialect, clock);
         var reading = ProfileReader.Read(ProfileText(dialect, desk), $"{dialect.Id}.toml");
         Assert.Empty(reading.Errors);
         var data = Directory.CreateTempSubdirectory("trimassist-foreign-");
-        var options = new ServeOptions { Profiles = [], DataFolder = data.FullName, Urls = "http://127.0.0.1:0", Time = clock, RecordFile = recordFile };
+        var options = new ServeOptions { Profiles = [], DataFolder = data.FullName, Urls = "http://127.0.0.1:0", Time = clock, RecordFile = recordFile, Surfaces = surfaces };
         var service = await RunningService.StartAsync(options, [reading.Profile!], CancellationToken.None);
         return new ConformanceStage(dialect, clock, desk, service, data);
     }
@@ -94,6 +95,8 @@ internal sealed class ConformanceStage : IAsyncDisposable
 
     public Task<HttpResponseMessage> ConfirmAsync(Guid id, string digest, IReadOnlyList<string> acknowledge) =>
         _http.PostAsJsonAsync($"api/proposals/{id}/confirm", new ConfirmRequest(digest, acknowledge), ApiJson.Options);
+
+    public Task<IReadOnlyList<ProposalReply>> OpenAsync() => GetAsync<IReadOnlyList<ProposalReply>>("api/proposals?state=open");
 
     public async ValueTask DisposeAsync()
     {
