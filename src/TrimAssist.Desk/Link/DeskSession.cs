@@ -212,13 +212,15 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     /// Has the desk asked once more for a control of some inputs (and for what else a change of it rests on: the socket that feeds them,
     /// the pair that they are in), with repeats, and waits.
     /// </summary>
-    /// <returns>Whether all answered in time; <see langword="false"/> also where the profile has no query for one of them.</returns>
-    public Task<bool> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
+    public Task<FreshRead> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
     {
         _now = Elapsed();
         var controls = RestsOn(kind);
         return _reads.ReadAsync(inputs.SelectMany(input => controls.Select(control => (control, input))), _now, timeout.TotalSeconds);
     }
+
+    /// <summary>Whether the desk has shown that it answers when it is asked for this kind of control, so that silence means something.</summary>
+    public bool AnswersWhenAsked(ProposalKind kind) => _asks.AnswersWhenAsked(KindOf(kind));
 
     /// <summary>Whether the desk has told a control of these inputs since it was last away: what it said before may be another desk's.</summary>
     public bool IsCurrent(IReadOnlyList<int> inputs, ProposalKind kind) => inputs.All(input => _book.HeardAt(KindOf(kind), input) >= _anewSince);
@@ -242,7 +244,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
 
     void ISettingsListener.OnHeard(ControlKind kind, int input, double now)
     {
-        _asks.Heard(kind, input);
+        _asks.Heard(kind, input, now);
         _reads.Heard(kind, input);
         Words.Heard(kind, input);
     }
