@@ -19,5 +19,5 @@ internal sealed record SurfaceOptions(
     public const int MostSlots = 16;
 
     /// <summary>Its rights are those of a paired device with the same role.</summary>
-    public Caller Caller => new($"surface {Name}", Role, Inputs);
+    public Caller Caller => new($"surface {Name}", Role, Inputs, Credential: null);
 }
