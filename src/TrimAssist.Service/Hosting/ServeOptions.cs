@@ -1,4 +1,5 @@
 using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Service.Surfaces;
 
 namespace TrimAssist.Service.Hosting;
 
@@ -25,6 +26,9 @@ internal sealed record ServeOptions
 
     /// <summary>A recorded link of a desk, by its id, instead of the desk itself.</summary>
     public Func<string, IDeskSocket?> Replayed { get; init; } = static _ => null;
+
+    /// <summary>The control surfaces; none unless asked for.</summary>
+    public IReadOnlyList<SurfaceOptions> Surfaces { get; init; } = [];
 
     /// <summary>The clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using TrimAssist.Service.Failures;
+using TrimAssist.Service.Surfaces;
 
 namespace TrimAssist.Service.Hosting;
 
@@ -27,7 +28,7 @@ internal static class ServeSettings
     /// <exception cref="UsageException">A setting cannot be used, or no desk is named anywhere.</exception>
     public static ServeOptions Read(Said said, Func<string, string?> variable)
     {
-        var file = (said.File ?? Given(variable(FileVariable))) is { } path ? ReadFile(path) : new InFile(null, null, null);
+        var file = (said.File ?? Given(variable(FileVariable))) is { } path ? ReadFile(path) : new InFile(null, null, null, null);
         var desks = said.Desks is { Count: > 0 } ? said.Desks
             : Given(variable(DesksVariable)) is { } listed ? listed.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
             : file.Desks ?? [];
@@ -35,7 +36,7 @@ internal static class ServeSettings
             throw new UsageException($"No desk is named: give --desk PROFILE, set {DesksVariable}, or name \"desks\" in a file given by --config.");
         var urls = said.Urls ?? Given(variable(UrlsVariable)) ?? file.Urls ?? ServeOptions.DefaultUrl;
         ListenUrls.Read(urls);
-        return new ServeOptions { Profiles = desks, DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder, Urls = urls };
+        return new ServeOptions { Profiles = desks, DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder, Urls = urls, Surfaces = [.. (file.Surfaces ?? []).Select(surface => surface.Checked())] };
     }
 
     private static InFile ReadFile(string path)
@@ -49,7 +50,7 @@ internal static class ServeSettings
         }
         catch (JsonException wrong)
         {
-            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\" and \"urls\" (texts) may stand here. {wrong.Message}");
+            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" (texts) and \"surfaces\" (docs/surfaces.md) may stand here. {wrong.Message}");
         }
         catch (Exception failed) when (failed is IOException or UnauthorizedAccessException)
         {
@@ -66,5 +67,5 @@ internal static class ServeSettings
     /// <param name="Urls">Where to listen.</param>
     internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls);
 
-    private sealed record InFile(IReadOnlyList<string>? Desks, string? Data, string? Urls);
+    private sealed record InFile(IReadOnlyList<string>? Desks, string? Data, string? Urls, IReadOnlyList<SurfaceSettings>? Surfaces);
 }

@@ -15,6 +15,7 @@ using TrimAssist.Service.Metrics;
 using TrimAssist.Service.Pages;
 using TrimAssist.Service.Replay;
 using TrimAssist.Service.Security;
+using TrimAssist.Service.Surfaces;
 
 namespace TrimAssist.Service.Hosting;
 
@@ -100,6 +101,12 @@ internal static class ServiceHost
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
         services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));
+        foreach (var surface in options.Surfaces)
+        {
+            services.AddSingleton<IHostedService>(provider => new SurfaceRunner(
+                surface, provider.GetRequiredService<DeskHosts>(), options.Time, provider.GetRequiredService<ILogger<SurfaceRunner>>()));
+        }
+
         services.AddSingleton<ServiceMetrics>();
         services.AddScrape();
         services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));

@@ -5,6 +5,7 @@ using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
+using TrimAssist.Service.Surfaces;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Foreign;
@@ -32,16 +33,18 @@ internal sealed class ConformanceStage : IAsyncDisposable
 
     public IForeignDesk Desk { get; }
 
-    public static Task<ConformanceStage> StartAsync(Dialect dialect, string? recordFile = null) => StartAsync(clock => new ScriptedDesk(dialect, clock), recordFile);
+    public static Task<ConformanceStage> StartAsync(Dialect dialect, string? recordFile = null, params IReadOnlyList<SurfaceOptions> surfaces) =>
+        StartAsync(clock => new ScriptedDesk(dialect, clock), recordFile, surfaces);
 
-    public static async Task<ConformanceStage> StartAsync(Func<TimeProvider, IForeignDesk> make, string? recordFile = null)
+    public static async Task<ConformanceStage> StartAsync(
+        Func<TimeProvider, IForeignDesk> make, string? recordFile = null, params IReadOnlyList<SurfaceOptions> surfaces)
     {
         var clock = new SteppedTime(new DateTimeOffset(2026, 7, 25, 17, 0, 0, TimeSpan.Zero));
         var desk = make(clock);
         var reading = ProfileReader.Read(desk.ProfileText, $"{desk.Id}.toml");
         Assert.Empty(reading.Errors);
         var data = Directory.CreateTempSubdirectory("trimassist-foreign-");
-        var options = new ServeOptions { Profiles = [], DataFolder = data.FullName, Urls = "http://127.0.0.1:0", Time = clock, RecordFile = recordFile };
+        var options = new ServeOptions { Profiles = [], DataFolder = data.FullName, Urls = "http://127.0.0.1:0", Time = clock, RecordFile = recordFile, Surfaces = surfaces };
         var service = await RunningService.StartAsync(options, [reading.Profile!], CancellationToken.None);
         return new ConformanceStage(clock, desk, service, data);
     }
@@ -94,6 +97,8 @@ internal sealed class ConformanceStage : IAsyncDisposable
 
     public Task<HttpResponseMessage> ConfirmAsync(Guid id, string digest, IReadOnlyList<string> acknowledge) =>
         _http.PostAsJsonAsync($"api/proposals/{id}/confirm", new ConfirmRequest(digest, acknowledge), ApiJson.Options);
+
+    public Task<IReadOnlyList<ProposalReply>> OpenAsync() => GetAsync<IReadOnlyList<ProposalReply>>("api/proposals?state=open");
 
     public async ValueTask DisposeAsync()
     {

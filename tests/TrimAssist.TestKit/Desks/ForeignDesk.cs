@@ -47,10 +47,13 @@ public sealed class ForeignDesk : IDeskWire
             if (!_isOn)
                 continue;
             Service = Copy(_from);
-            if (!OscMessage.TryParse(_bytes.AsSpan(0, length), out var message, out _) || message is null)
-                continue;
-            Heard.Add(message);
-            Answer(message);
+            var packet = new OscPacketReader(_bytes.AsSpan(0, length));
+            while (packet.TryReadMessage(out var read))
+            {
+                var message = OscMessage.From(read);
+                Heard.Add(message);
+                Answer(message);
+            }
         }
     }
 
