@@ -14,12 +14,9 @@ for target in "$@"; do
     continue
   fi
   rm -rf "${out:?}/$target"
-  # Compiled ahead: starts in a fraction of the time and needs less memory. For x64 with AVX2, which processors have had since 2013: without it
-  # the program still runs, but is compiled while it starts.
-  ahead=()
-  case "$target" in *-x64) ahead=(-p:PublishReadyToRunCrossgen2ExtraArgs=--instruction-set:avx2) ;; esac
+  # Compiled ahead: starts in a fraction of the time and needs less memory.
   dotnet publish src/TrimAssist.Service -c Release -v quiet -r "$target" --self-contained \
-    -p:PublishSingleFile=true -p:PublishReadyToRun=true "${ahead[@]}" -p:IncludeNativeLibrariesForSelfExtract=true -p:DebugType=none -p:PackAsTool=false -p:PublishDocumentationFile=false -p:PublishReferencesDocumentationFiles=false \
+    -p:PublishSingleFile=true -p:PublishReadyToRun=true -p:IncludeNativeLibrariesForSelfExtract=true -p:DebugType=none -p:PackAsTool=false -p:PublishDocumentationFile=false -p:PublishReferencesDocumentationFiles=false \
     -o "$out/$target"
   case "$target" in
     win-*) (cd "$out" && python3 -m zipfile -c "trimassist-$target.zip" "$target") ;;
