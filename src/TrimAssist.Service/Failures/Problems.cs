@@ -22,6 +22,8 @@ internal static class Problems
         GateCode.AcknowledgeNeeded => Conflict("acknowledge-needed", "The confirmation must name exactly the proposal's dangers."),
         GateCode.PictureStale => Conflict("picture-stale", "The picture that was confirmed is more than 2 s old: look again."),
         GateCode.DeskNotLive => Conflict("desk-not-live", "The link to the desk is not live."),
+        GateCode.DeskSilent => Conflict(
+            "desk-not-live", "The desk used to answer when it was asked for this value and does not now, so nothing was sent. Look at the desk and its network."),
         GateCode.ValueMoved => Conflict("value-moved", "The desk no longer has the value that the proposal started from."),
         GateCode.JournalUnavailable => Make(
             StatusCodes.Status503ServiceUnavailable, "journal-unavailable", "The confirmation could not be written down, so nothing was done."),

@@ -124,7 +124,7 @@ public sealed class ApiStage : IAsyncLifetime
     /// <summary>Waits until a proposal stands so, while time goes on.</summary>
     internal Task BecomesAsync(JsonNode proposal, string state) => UntilAsync(async () =>
     {
-        _clock.Advance(Frame);
+        await PassAsync(1);
         return (await GetAsync($"api/proposals/{proposal["id"]}"))["state"]!.GetValue<string>() == state;
     });
 
