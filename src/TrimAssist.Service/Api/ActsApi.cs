@@ -38,13 +38,24 @@ internal static class ActsApi
             return Problems.NotFound("desk");
         using var body = new MemoryStream();
         await request.Body.CopyToAsync(body, request.HttpContext.RequestAborted);
-        var reading = InputListReader.Read(body.ToArray(), name is { Length: > 0 and <= 100 } ? name : "unnamed act", host.Description.Inputs);
-        if (reading.Act is not { } act)
-            return Problems.BadRequest("bad-list", string.Join("; ", reading.Problems.Take(10).Select(problem => problem.ToString())));
-        var (added, on) = await host.AskAsync(assistant => (assistant.Acts.Add(act), ReferenceEquals(assistant.Acts.Current, act)));
-        return added
-            ? TypedResults.Created($"/api/desks/{desk}/acts", new ListReply(act.ToReply(on), [.. reading.Problems.Take(100)]))
-            : Problems.BadRequest("too-many-acts", $"A running order holds {ActStage.Bound} acts.");
+        var taken = await TakeInAsync(host, body.ToArray(), name);
+        if (taken.Act is not { } act)
+            return Problems.BadRequest("bad-list", string.Join("; ", taken.Problems.Take(10).Select(problem => problem.ToString())));
+        if (!taken.HadRoom)
+            return Problems.BadRequest("too-many-acts", $"A running order holds {ActStage.Bound} acts.");
+        var on = await host.AskAsync(assistant => ReferenceEquals(assistant.Acts.Current, act));
+        return TypedResults.Created($"/api/desks/{desk}/acts", new ListReply(act.ToReply(on), [.. taken.Problems.Take(100)]));
+    }
+
+    /// <summary>Takes an input list into a desk's running order.</summary>
+    /// <param name="host">The desk.</param>
+    /// <param name="list">The file.</param>
+    /// <param name="name">The act's name where the list gives none.</param>
+    internal static async Task<TakenList> TakeInAsync(DeskHost host, byte[] list, string? name)
+    {
+        var reading = InputListReader.Read(list, name is { Length: > 0 and <= 100 } ? name : "unnamed act", host.Description.Inputs);
+        var hadRoom = reading.Act is { } act && await host.AskAsync(assistant => assistant.Acts.Add(act));
+        return new(reading.Act, hadRoom, reading.Problems);
     }
 
     internal static async Task<Results<Ok<ActReply>, ProblemHttpResult>> BeginAsync(string desk, string act, DeskHosts desks)

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Mvc;
 using TrimAssist.Core.Gate;
 
 namespace TrimAssist.Service.Failures;
@@ -33,11 +34,24 @@ internal static class Problems
     public static ProblemHttpResult Conflict(string code, string detail) => Make(StatusCodes.Status409Conflict, code, detail);
 
     public static ProblemHttpResult Make(int status, string code, string detail) => TypedResults.Problem(
-        detail: detail, statusCode: status, title: code.Replace('-', ' '), type: $"about:blank#{code}",
+        detail: detail, statusCode: status, title: code.Replace('-', ' '), type: TypeOf(code),
         extensions: new Dictionary<string, object?>(StringComparer.Ordinal) { ["code"] = code });
 
-    /// <summary>The code of a refusal that came from the framework.</summary>
-    public static string CodeOf(int? status) => status switch
+    /// <summary>
+    /// The <c>type</c> that goes with a code: a relative reference with its whole path (RFC 9457, 3.1.1). It names the kind of problem and is not
+    /// served; <c>docs/problems.md</c> tells them all.
+    /// </summary>
+    public static string TypeOf(string code) => $"/problems/{code}";
+
+    /// <summary>Gives a refusal that came from the framework its code and type.</summary>
+    public static void Complete(ProblemDetails problem)
+    {
+        var code = CodeOf(problem.Status);
+        if (problem.Extensions.TryAdd("code", code))
+            problem.Type = TypeOf(code);
+    }
+
+    private static string CodeOf(int? status) => status switch
     {
         StatusCodes.Status400BadRequest => "bad-request",
         StatusCodes.Status401Unauthorized => "credential-needed",

@@ -112,8 +112,7 @@ internal static class ServiceHost
         services.AddScrape();
         services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));
         services.AddOpenApi();
-        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context =>
-            context.ProblemDetails.Extensions.TryAdd("code", Problems.CodeOf(context.ProblemDetails.Status)));
+        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => Problems.Complete(context.ProblemDetails));
         services.AddPage();
     }
 

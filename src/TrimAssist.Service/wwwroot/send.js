@@ -40,16 +40,18 @@ export const confirm = (button, what) => busy(button, async () => {
   else if (document.activeElement === button || document.activeElement === document.body) row?.focus({ preventScroll: true });
 });
 
-/** The ticked lines of a reviewed list, as they stand now. */
-export const ticked = button => [...button.closest('.sheet').querySelectorAll('[data-tick]:checked:not(:disabled)')]
-  .map(tick => ({ id: tick.dataset.tick, digest: tick.dataset.digest, needs: '' }));
+/** What a control of several stands for now: the lines it names itself, or the ticked ones of its reviewed list. */
+export const linesOf = button => button.dataset.lines !== undefined
+  ? button.dataset.lines.split(' ').filter(Boolean).map(line => line.split(':')).map(([id, digest]) => ({ id, digest, needs: '' }))
+  : [...button.closest('.sheet').querySelectorAll('[data-tick]:checked:not(:disabled)')].map(tick => ({ id: tick.dataset.tick, digest: tick.dataset.digest, needs: '' }));
 
-/** One after another, each with its own answer in its own line. Where one stays unanswered the rest is not sent: the network is in doubt. */
+/** One after another, each with its own answer in its own line, or said where it has none. Where one stays unanswered the rest is not sent: the network is in doubt. */
 export const confirmAll = (button, lines) => busy(button, async () => {
   const tell = (line, text) => { const place = document.querySelector(`[data-outcome="${line.id}"]`); if (place) place.textContent = text; };
   for (const [index, line] of lines.entries()) {
     const refused = isOff() ? { why: words().notSent, unanswered: true } : await confirmation(line);
     tell(line, refused ? refused.why : words().taken);
+    if (refused && button.dataset.lines !== undefined) say(refused.why);
     if (!refused?.unanswered) continue;
     for (const left of lines.slice(index + 1)) tell(left, words().notSent);
     return;

@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Threading.Channels;
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Proposals;
@@ -7,7 +8,7 @@ using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
 
-namespace TrimAssist.Service.Pages.Parts;
+namespace TrimAssist.Service.Pages.Picture;
 
 /// <summary>Takes pictures of the desks for whoever looks at a page: soon after something happened, else twice a second.</summary>
 internal sealed class DeskPicture(DeskHosts desks, EventHub hub, PictureClock pictures, TimeProvider time)
@@ -60,8 +61,9 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, PictureClock pi
             LinkReason = desk.LastDescribed.Reason,
             Watching = assistant.Watching,
             JournalTrouble = desk.LastDescribed.JournalTrouble,
-            TargetDbfs = AssistOptions.Default.Target.Value,
-            Inputs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(assistant.Input)],
+            TargetsDbfs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(input => assistant.Acts.TargetOf(input).Value)],
+            Inputs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(input => Named(assistant.Input(input), assistant.Acts))],
+            SpokenOf = assistant.Book.All.SelectMany(one => one.Inputs).ToHashSet(),
             // What became of a proposal stays in its row until that input is checked again.
             Proposals = [.. assistant.Book.All.Where(
                 one => one.IsOpen || one.CreatedAt.Elapsed >= (assistant.LatestCheckOf(one.Input)?.StartedAt.Elapsed ?? TimeSpan.MaxValue))],
@@ -72,6 +74,12 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, PictureClock pi
             CheckWords = words,
         };
     });
+
+    // Where the desk gives no name, the input list of the act that is on may.
+    private static LiveInput Named(LiveInput live, ActStage acts) =>
+        string.IsNullOrWhiteSpace(live.Settings.Label) && acts.Line(live.Settings.Input) is { } line
+            ? live with { Settings = live.Settings with { Label = line.Name ?? line.Source } }
+            : live;
 
     // What goes on, or still offers its mute, before what is over; what was seen comes last.
     private static int Standing(Alarm alarm, ProposalBook book) => alarm.State switch

@@ -1,8 +1,10 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Pages.Picture;
+using TrimAssist.Service.Pages.Wording;
 
-namespace TrimAssist.Service.Pages.Parts;
+namespace TrimAssist.Service.Pages.Engineer;
 
 /// <summary>What one row shows.</summary>
 /// <param name="Live">The input as it stands.</param>
@@ -11,8 +13,10 @@ namespace TrimAssist.Service.Pages.Parts;
 /// <param name="Clipping">Whether an active alarm says that the input clips or runs hot.</param>
 /// <param name="Hissing">Whether an active alarm says that its noise rose, or its noise floor is near its loudest passage.</param>
 /// <param name="Plugging">Whether somebody on stage may hold its plug: a safe patch is under way and its mute is on.</param>
+/// <param name="TargetDbfs">Where the loudest peak of its show should land.</param>
+/// <param name="Known">Whether it has a name, was heard or was ever spoken of.</param>
 /// <param name="Word">What the running or last check has to say, where there is no proposal.</param>
-public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute, bool Clipping, bool Hissing, bool Plugging, string? Word)
+public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute, bool Clipping, bool Hissing, bool Plugging, double TargetDbfs, bool Known, Sentence? Word)
 {
     /// <summary>A loudest passage less than this above the noise floor is heard with its noise: common practice.</summary>
     private const double LeastDistanceDb = 20;
@@ -29,8 +33,8 @@ public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute
     /// <summary>Whether nothing is played on it.</summary>
     public bool Silent => Live.Activity != Activity.Playing;
 
-    /// <summary>Whether nobody has named it and nothing was ever heard on it.</summary>
-    public bool Unused => string.IsNullOrWhiteSpace(Live.Settings.Label) && Live.LoudestPassageDbfs is null && Spoken is null;
+    /// <summary>Whether nobody has named it, nothing was ever heard on it and nothing was ever said of it: its row may be slim.</summary>
+    public bool Unused => !Known && Spoken is null && !Clipping && !Hissing && !Plugging;
 
     /// <summary>What the proposal column speaks about: the open change, else an open mute, else what became of the last change.</summary>
     public Proposal? Spoken => Change is { IsOpen: true } ? Change : Mute ?? Change;
@@ -52,7 +56,9 @@ public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute
             now.Alarms.Any(alarm => alarm.Input == input && alarm.Kind == AlarmKind.NoiseRise)
                 || (live is { NoiseFloorDbfs: >= QuietFloorDbfs and var floor, LoudestPassageDbfs: { } passage } && passage - floor < LeastDistanceDb),
             now.PatchOf(input) is { IsHeld: true },
-            now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Sentence(remark) : (now.Checking && now.CheckWords.ContainsKey(input) ? Words.HeardEnough : null));
+            now.TargetOf(input),
+            !string.IsNullOrWhiteSpace(live.Settings.Label) || live.LoudestPassageDbfs is not null || now.SpokenOf.Contains(input),
+            now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Remark(remark) : (Sentence?)(now.Checking && now.CheckWords.ContainsKey(input) ? new(Words.HeardEnough, null) : null));
     }
 
     private static bool IsWorthShowing(ProposalState state) => state is not (ProposalState.Superseded or ProposalState.Expired or ProposalState.Declined);

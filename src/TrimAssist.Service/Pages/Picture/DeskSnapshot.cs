@@ -5,7 +5,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 
-namespace TrimAssist.Service.Pages.Parts;
+namespace TrimAssist.Service.Pages.Picture;
 
 /// <summary>What the page shows of a desk at one moment.</summary>
 public sealed record DeskSnapshot
@@ -28,8 +28,11 @@ public sealed record DeskSnapshot
     /// <summary>Whether the show watch is on.</summary>
     public required bool Watching { get; init; }
 
-    /// <summary>Where the loudest show peak should land, dBFS.</summary>
-    public required double TargetDbfs { get; init; }
+    /// <summary>Where each input's loudest show peak should land, dBFS, in order: an input list may say otherwise than the service.</summary>
+    public required IReadOnlyList<double> TargetsDbfs { get; init; }
+
+    /// <summary>Every input that anything was ever proposed for: it stays in sight.</summary>
+    public IReadOnlySet<int> SpokenOf { get; init; } = new HashSet<int>();
 
     /// <summary>Every input, in order.</summary>
     public required IReadOnlyList<LiveInput> Inputs { get; init; }
@@ -60,6 +63,13 @@ public sealed record DeskSnapshot
 
     /// <summary>Proposals that wait for the engineer.</summary>
     public int Waiting => Proposals.Count(one => one.IsOpen);
+
+    /// <summary>The active alarms by cause, one matter a cause, in the order of the most urgent of each.</summary>
+    public IReadOnlyList<ShownGroup> Matters =>
+        [.. Alarms.GroupBy(alarm => alarm.GroupId).Select(cause => new ShownGroup(cause.Key, [.. cause.OrderBy(alarm => alarm.At.Elapsed)]))];
+
+    /// <summary>Where an input's loudest show peak should land, dBFS.</summary>
+    public double TargetOf(int input) => TargetsDbfs[input - 1];
 
     /// <summary>The safe patch of an input; <see langword="null"/> where none was asked for.</summary>
     public SafePatch? PatchOf(int input) => Patches.FirstOrDefault(patch => patch.Inputs.Contains(input));

@@ -1,7 +1,7 @@
 using Microsoft.AspNetCore.Components;
 using TrimAssist.Service.Loops;
 
-namespace TrimAssist.Service.Pages.Parts;
+namespace TrimAssist.Service.Pages.Picture;
 
 /// <summary>A view that follows one desk: the picture is taken anew while it is looked at.</summary>
 public abstract class DeskPage : ComponentBase, IAsyncDisposable
