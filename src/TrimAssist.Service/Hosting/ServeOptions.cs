@@ -24,6 +24,9 @@ internal sealed record ServeOptions
     /// <summary>A new file that the raw link of every desk is recorded into.</summary>
     public string? RecordFile { get; init; }
 
+    /// <summary>A file that the log is written to as well; <see langword="null"/> for none.</summary>
+    public string? LogFile { get; init; }
+
     /// <summary>A recorded link of a desk, by its id, instead of the desk itself.</summary>
     public Func<string, IDeskSocket?> Replayed { get; init; } = static _ => null;
 

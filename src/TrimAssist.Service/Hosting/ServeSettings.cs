@@ -13,6 +13,7 @@ internal static class ServeSettings
     private const string DesksVariable = "TRIMASSIST_DESKS";
     private const string DataVariable = "TRIMASSIST_DATA";
     private const string UrlsVariable = "TRIMASSIST_URLS";
+    private const string LogVariable = "TRIMASSIST_LOG";
     private const string FileVariable = "TRIMASSIST_CONFIG";
 
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web)
@@ -36,7 +37,28 @@ internal static class ServeSettings
             throw new UsageException($"No desk is named: give --desk PROFILE, set {DesksVariable}, or name \"desks\" in a file given by --config.");
         var urls = said.Urls ?? Given(variable(UrlsVariable)) ?? file.Urls ?? ServeOptions.DefaultUrl;
         ListenUrls.Read(urls);
-        return new ServeOptions { Profiles = desks, DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder, Urls = urls, Surfaces = [.. (file.Surfaces ?? []).Select(surface => surface.Checked())] };
+        return new ServeOptions
+        {
+            Profiles = desks,
+            DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder,
+            Urls = urls,
+            Surfaces = [.. (file.Surfaces ?? []).Select(surface => surface.Checked())],
+            LogFile = (said.Log ?? Given(variable(LogVariable)) ?? file.Log) is { } log ? Writable(log) : null,
+        };
+    }
+
+    // A log that cannot be written is found out now, not when it is needed.
+    private static string Writable(string log)
+    {
+        try
+        {
+            File.Open(log, FileMode.Append).Dispose();
+            return log;
+        }
+        catch (Exception failed) when (failed is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            throw new UsageException($"The log {log} cannot be written: {failed.Message}");
+        }
     }
 
     private static InFile ReadFile(string path)
@@ -46,11 +68,11 @@ internal static class ServeSettings
             var read = JsonSerializer.Deserialize<InFile>(File.ReadAllBytes(path), Json) ?? throw new UsageException($"{path}: is empty.");
             // A file says where things are as seen from its own folder.
             string Here(string name) => Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path))!, name);
-            return read with { Desks = read.Desks?.Select(Here).ToArray(), Data = read.Data is { } data ? Here(data) : null };
+            return read with { Desks = read.Desks?.Select(Here).ToArray(), Data = read.Data is { } data ? Here(data) : null, Log = read.Log is { } log ? Here(log) : null };
         }
         catch (JsonException wrong)
         {
-            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" (texts) and \"surfaces\" (docs/surfaces.md) may stand here. {wrong.Message}");
+            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" and \"log\" (texts), and \"surfaces\" (docs/surfaces.md) may stand here. {wrong.Message}");
         }
         catch (Exception failed) when (failed is IOException or UnauthorizedAccessException)
         {
@@ -65,7 +87,8 @@ internal static class ServeSettings
     /// <param name="Desks">The desk profiles.</param>
     /// <param name="Data">Where the journal lives.</param>
     /// <param name="Urls">Where to listen.</param>
-    internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls);
+    /// <param name="Log">A file that the log is written to as well.</param>
+    internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls, string? Log = null);
 
-    private sealed record InFile(IReadOnlyList<string>? Desks, string? Data, string? Urls, IReadOnlyList<SurfaceSettings>? Surfaces);
+    private sealed record InFile(IReadOnlyList<string>? Desks, string? Data, string? Urls, string? Log, IReadOnlyList<SurfaceSettings>? Surfaces);
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Serilog;
 using Serilog.Events;
 using TrimAssist.Core.Acts;
@@ -24,6 +25,11 @@ internal static class ServiceHost
 {
     /// <summary>The largest request body that is read.</summary>
     private const int MaxBodyBytes = 64 * 1024;
+
+    /// <summary>A log file is followed by the next when it is this large, and this many are kept: 40 MB are the most, whatever happens.</summary>
+    private const int MaxLogBytes = 8_000_000;
+
+    private const int MaxLogFiles = 5;
 
     /// <summary>How many pages may be open at once.</summary>
     private const int MaxPages = 64;
@@ -65,22 +71,26 @@ internal static class ServiceHost
         builder.WebHost.UseStaticWebAssets();
         // Tells the system's service manager when it is ready and stops when told; without one, these change nothing.
         builder.Host.UseSystemd().UseWindowsService(windows => windows.ServiceName = "TrimAssist");
-        AddLogging(builder);
+        AddLogging(builder, options.LogFile);
         AddServices(builder.Services, options, profiles, acts, journal, earlier, recorder);
         var app = builder.Build();
         MapAll(app, urls);
         return app;
     }
 
-    private static void AddLogging(WebApplicationBuilder builder) => builder.Host.UseSerilog((_, log) => log
-        .MinimumLevel.Information()
-        .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
-        .MinimumLevel.Override("System", LogEventLevel.Warning)
-        // A line for every connection that is turned away would let a flood of them fill the disk.
-        .MinimumLevel.Override("Microsoft.AspNetCore.Server.Kestrel.Connections", LogEventLevel.Error)
-        // Why the service cannot start is told in one sentence by whoever started it.
-        .Filter.ByExcluding(entry => entry.MessageTemplate.Text.StartsWith("Hosting failed to start", StringComparison.Ordinal))
-        .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
+    private static void AddLogging(WebApplicationBuilder builder, string? file) => builder.Host.UseSerilog((_, log) =>
+    {
+        log.MinimumLevel.Information()
+            .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+            .MinimumLevel.Override("System", LogEventLevel.Warning)
+            // A line for every connection that is turned away would let a flood of them fill the disk.
+            .MinimumLevel.Override("Microsoft.AspNetCore.Server.Kestrel.Connections", LogEventLevel.Error)
+            // Why the service cannot start is told in one sentence by whoever started it.
+            .Filter.ByExcluding(entry => entry.MessageTemplate.Text.StartsWith("Hosting failed to start", StringComparison.Ordinal))
+            .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: CultureInfo.InvariantCulture);
+        if (file is not null)
+            log.WriteTo.File(file, rollOnFileSizeLimit: true, fileSizeLimitBytes: MaxLogBytes, retainedFileCountLimit: MaxLogFiles, formatProvider: CultureInfo.InvariantCulture);
+    });
 
     private static void AddServices(
         IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder)

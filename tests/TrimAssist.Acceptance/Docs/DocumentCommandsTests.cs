@@ -7,16 +7,40 @@ namespace TrimAssist.Acceptance.Docs;
 
 /// <summary>
 /// Every command that a document offers is run as it stands there, in order, in a fresh folder. A block "sh" must succeed, "sh may-fail" may
-/// answer 1, "sh serves" goes on until the page answers; a comment "test: stop" is the reader's Ctrl+C.
+/// answer 1, "sh serves" goes on until the page answers, "sh not-run: WHY" cannot run here; a comment "test: stop" is the reader's Ctrl+C.
 /// </summary>
 public sealed class DocumentCommandsTests
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
 
+    // What a command line begins with; an answer, a table or a file that is shown does not.
+    private static readonly string[] Commands = ["trimassist", "dotnet", "curl", "sox", "cp", "rm", "mv", "mkdir", "install", "systemctl", "sysctl", "podman", "sudo", "apt-get", "eng/", "tests/", "python3", "sh", "bash"];
+
+    private const string NotRun = "not-run:";
+
+    /// <summary>The documents that offer commands: every one with such a block, found anew each time.</summary>
+    public static TheoryData<string> Documents =>
+        [.. AllDocuments().Where(document => Blocks(File.ReadAllText(document)).Any(block => block.Kind != "stop" && !Says(block.Kind, NotRun))).Select(document => Path.GetFileName(document)).Order(StringComparer.Ordinal)];
+
+    [Fact]
+    public void No_document_offers_a_command_that_no_test_runs_unless_it_says_why()
+    {
+        var plain =
+            from document in AllDocuments()
+            from line in PlainBlockLines(File.ReadAllText(document))
+            where Commands.Any(command => Says(line, command.EndsWith('/') ? command : command + " "))
+            select $"{Path.GetFileName(document)}: {line}";
+        var withoutReason =
+            from document in AllDocuments()
+            from block in Blocks(File.ReadAllText(document))
+            where Says(block.Kind, NotRun) ? block.Kind.Length < NotRun.Length + 10 : block.Kind is not ("" or "may-fail" or "serves" or "stop")
+            select $"{Path.GetFileName(document)}: {block.Kind}: {block.Commands}";
+
+        Assert.Empty(plain.Concat(withoutReason));
+    }
+
     [Theory]
-    [InlineData("quick-start.md")]
-    [InlineData("first-show.md")]
-    [InlineData("operating.md")]
+    [MemberData(nameof(Documents))]
     public async Task Every_command_of_the_document_does_what_it_says(string document)
     {
         Assert.SkipUnless(TheProgram.IsInstalled("sox") && TheProgram.IsInstalled("curl"), "The documents use sox and curl.");
@@ -33,7 +57,7 @@ public sealed class DocumentCommandsTests
                     serving = null;
                 }
 
-                if (kind == "stop")
+                if (kind == "stop" || Says(kind, NotRun))
                     continue;
                 var here = commands.Replace("5188", port.ToString(), StringComparison.Ordinal);
                 if (kind == "serves")
@@ -138,14 +162,38 @@ public sealed class DocumentCommandsTests
         }
     }
 
-    // A folder as the reader has it: the program on the path, the shipped profiles, a profile called desk.toml.
+    private static bool Says(string text, string beginning) => text.StartsWith(beginning, StringComparison.Ordinal);
+
+    private static IEnumerable<string> AllDocuments() => Directory.EnumerateFiles(Path.Combine(RepositoryFolder(), "docs"), "*.md");
+
+    // The lines of blocks that say nothing of what they hold, or that they are a shell's under another name.
+    private static IEnumerable<string> PlainBlockLines(string text)
+    {
+        var kind = "";
+        var inside = false;
+        foreach (var line in text.Split('\n').Select(line => line.Trim()))
+        {
+            if (Says(line, "```"))
+                (inside, kind) = (!inside, line[3..]);
+            else if (inside && kind is ("" or "text" or "console" or "bash" or "shell"))
+                yield return line.TrimStart('$', ' ');
+        }
+    }
+
+    private static string RepositoryFolder()
+    {
+        var folder = AppContext.BaseDirectory;
+        while (!File.Exists(Path.Combine(folder, "TrimAssist.sln")))
+            folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("The tests run inside the repository.");
+        return folder;
+    }
+
+    // A folder as the reader has it: the program on the path, the shipped profiles, profiles called desk.toml and my-desk.toml.
     private sealed class ReadersFolder : IDisposable
     {
         public ReadersFolder()
         {
-            Repository = AppContext.BaseDirectory;
-            while (!File.Exists(System.IO.Path.Combine(Repository, "TrimAssist.sln")))
-                Repository = System.IO.Path.GetDirectoryName(Repository) ?? throw new DirectoryNotFoundException("The tests run inside the repository.");
+            Repository = RepositoryFolder();
             var bin = Directory.CreateDirectory(System.IO.Path.Combine(Path, "bin")).FullName;
             var program = System.IO.Path.Combine(bin, "trimassist");
             File.WriteAllText(program, $"#!/bin/sh\nexec dotnet {System.IO.Path.Combine(AppContext.BaseDirectory, "trimassist.dll")} \"$@\"\n");
@@ -155,6 +203,7 @@ public sealed class DocumentCommandsTests
             var profile = System.IO.Path.Combine(Repository, "config", "demo-desk.toml");
             File.Copy(profile, System.IO.Path.Combine(Path, "config", "demo-desk.toml"));
             File.Copy(profile, System.IO.Path.Combine(Path, "desk.toml"));
+            File.Copy(profile, System.IO.Path.Combine(Path, "my-desk.toml"));
         }
 
         public string Path { get; } = Directory.CreateTempSubdirectory("trimassist-docs-").FullName;

@@ -18,7 +18,7 @@ public class LevelBenchmarks
     private DeskMeters _meters = null!;
     private TruePeakMeter[] _truePeaks = null!;
 
-    /// <summary>Number of channels measured together; divide the time by <see cref="Channels"/> × 48,000 for the cost of a sample.</summary>
+    /// <summary>Number of channels measured together; divide the time by it for the cost of one channel's sample.</summary>
     [Params(1, 2, 64)]
     public int Channels { get; set; }
 
@@ -41,11 +41,11 @@ public class LevelBenchmarks
     }
 
     /// <summary>Filters, windows and gates.</summary>
-    [Benchmark]
+    [Benchmark(OperationsPerInvoke = Rate)]
     public void KWeightedLoudness() => _loudness.Hear(_block);
 
     /// <summary>Four times oversampled peaks.</summary>
-    [Benchmark]
+    [Benchmark(OperationsPerInvoke = Rate)]
     public void TruePeak()
     {
         for (var channel = 0; channel < Channels; channel++)
@@ -53,6 +53,6 @@ public class LevelBenchmarks
     }
 
     /// <summary>Peak and RMS in frames of 50 ms.</summary>
-    [Benchmark]
+    [Benchmark(OperationsPerInvoke = Rate)]
     public void PeakAndRms() => _meters.Hear(_block, static _ => { });
 }

@@ -17,7 +17,7 @@ public unsafe class DecodeBenchmarks
     private readonly MessageForm _form = MessageForm.Of(BenchmarkDesk.Address, MeterPackets.Inputs, "f"u8, 0)!;
     private NativeTexts _addresses = null!;
 
-    [GlobalSetup]
+    [GlobalSetup(Targets = [nameof(DispatchOscpack), nameof(DispatchLiblo), nameof(BundleOscpack), nameof(BundleLiblo)])]
     public void Open()
     {
         _addresses = NativeTexts.Of(MeterPackets.Addresses);
@@ -66,6 +66,20 @@ public unsafe class DecodeBenchmarks
         foreach (var packet in MeterPackets.Singles)
         {
             if (_form.TryRead(packet, out var input, out var value))
+                sum += input + value;
+        }
+
+        return sum;
+    }
+
+    /// <summary>No input comes where it is expected: the dearest order for the form, as when a desk sends only what moved.</summary>
+    [Benchmark(OperationsPerInvoke = MeterPackets.Inputs), BenchmarkCategory("dispatch")]
+    public double DispatchByFormOutOfOrder()
+    {
+        double sum = 0;
+        for (var i = MeterPackets.Inputs - 1; i >= 0; i--)
+        {
+            if (_form.TryRead(MeterPackets.Singles[i], out var input, out var value))
                 sum += input + value;
         }
 

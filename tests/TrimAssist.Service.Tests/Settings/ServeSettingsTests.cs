@@ -36,6 +36,20 @@ public sealed class ServeSettingsTests
         Assert.Equal([Path.Combine(folder.Path, "desk.toml")], ServeSettings.Read(Nothing, Environment(("TRIMASSIST_CONFIG", file))).Profiles);
     }
 
+    [Fact]
+    public void A_log_file_is_found_as_seen_from_the_settings_file_and_one_that_cannot_be_written_is_refused_at_once()
+    {
+        using var folder = new TemporaryFolder();
+        var file = File(folder, """{ "desks": ["desk.toml"], "log": "night.log" }""");
+
+        Assert.Equal(Path.Combine(folder.Path, "night.log"), ServeSettings.Read(Nothing with { File = file }, Environment()).LogFile);
+        Assert.Null(ServeSettings.Read(Nothing with { Desks = ["desk.toml"] }, Environment()).LogFile);
+        Assert.Contains(
+            "nowhere",
+            Assert.Throws<UsageException>(() => ServeSettings.Read(Nothing with { File = file, Log = Path.Combine(folder.Path, "nowhere", "night.log") }, Environment())).Message,
+            StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("""{ "desk": ["a.toml"] }""", "line 1")]
     [InlineData("{\n \"desks\": [\"a.toml\"],\n \"urls\": 5 }", "line 3")]
