@@ -17,8 +17,13 @@ public sealed record ConfirmerLimits(IReadOnlyList<int> Inputs, double MostRiseD
     /// </summary>
     public bool Allow(Proposal proposal, DeskDescription desk, Func<int, InputSettings> settings) =>
         proposal.Inputs.All(Inputs.Contains)
-        && (proposal.Kind is ProposalKind.Mute or ProposalKind.Unmute || !Enumerable.Range(1, desk.Inputs).Any(
-            other => !Inputs.Contains(other) && proposal.Inputs.Any(own => settings(own).Socket is { } socket && string.Equals(settings(other).Socket, socket, StringComparison.Ordinal))))
+        && (proposal.Kind is ProposalKind.Mute or ProposalKind.Unmute || !FeedsOthers(proposal.Inputs, desk, settings))
         && (Dangers.RiseDb(proposal.Kind, proposal.From, proposal.To, desk) is var rise && rise <= 0
             || (rise <= MostRiseDb && proposal.Inputs.All(input => settings(input).Muted is true)));
+
+    private bool FeedsOthers(IReadOnlyList<int> own, DeskDescription desk, Func<int, InputSettings> settings)
+    {
+        var sockets = own.Select(input => settings(input).Socket).OfType<string>().ToHashSet(StringComparer.Ordinal);
+        return Enumerable.Range(1, desk.Inputs).Any(other => !Inputs.Contains(other) && settings(other).Socket is { } socket && sockets.Contains(socket));
+    }
 }

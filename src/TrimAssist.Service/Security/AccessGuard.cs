@@ -23,8 +23,9 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
     public async Task InvokeAsync(HttpContext context)
     {
         var request = context.Request;
-        var credential = IsLocal(context) ? null : CredentialOf(request);
-        var caller = credential is not null ? new Caller(credential.Name, credential.Role, credential.Inputs, credential.Id) : IsLocal(context) ? Caller.Local : null;
+        var isLocal = IsLocal(context);
+        var credential = isLocal ? null : CredentialOf(request);
+        var caller = isLocal ? Caller.Local : credential is not null ? new Caller(credential.Name, credential.Role, credential.Inputs, credential.Id) : null;
         if (caller is null && !AccessRules.IsOpenToAll(request.Path))
         {
             await Problems.Make(

@@ -8,6 +8,7 @@ using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using TrimAssist.Acceptance.Running;
 using TrimAssist.Service.Hosting;
+using TrimAssist.TestKit.Desks;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Page;
@@ -31,7 +32,7 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     private TheProgram? _program;
     private HttpClient? _http;
 
-    public BenchDesk Desk => _desk ??= new(_time, inputs);
+    public BenchDesk Desk => _desk ??= new(inputs, named: 6, clock: _time);
 
     public string Url => string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{_port}/");
 
@@ -227,8 +228,7 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
             await _service.DisposeAsync();
         if (_program is not null)
             await _program.DisposeAsync();
-        if (_desk is not null)
-            await _desk.DisposeAsync();
+        _desk?.Dispose();
         _http?.Dispose();
         _folder.Delete(recursive: true);
     }

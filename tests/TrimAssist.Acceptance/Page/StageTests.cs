@@ -63,7 +63,7 @@ public sealed class StageTests(TheBrowser browser) : IAsyncLifetime
     public async Task A_mute_that_is_opened_at_the_desk_is_told_to_the_stage_within_a_second()
     {
         var phone = await MutedAsync();
-        _stage.Desk.Set(5, "closed", 0);
+        _stage.Desk.Turn(5, "closed", 0, told: false);
         await Expect(Big(phone)).ToHaveTextAsync("Stop. Ask.", new() { Timeout = 2500 });
         await Expect(phone.Locator("[data-ask]")).ToBeVisibleAsync();
         await Expect(phone.Locator("[data-done]")).ToBeHiddenAsync();

@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
+using TrimAssist.TestKit.Desks;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Api;
@@ -11,13 +12,15 @@ namespace TrimAssist.Service.Tests.Api;
 /// <summary>The service behind its real web server, a scripted desk before it, and a clock that moves only when the test moves it.</summary>
 public sealed class ApiStage : IAsyncLifetime
 {
+    internal const int Inputs = 8;
+
     private static readonly TimeSpan Frame = TimeSpan.FromMilliseconds(50);
 
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-api-");
     private readonly SteppedTime _clock = new(new DateTimeOffset(2026, 7, 25, 18, 0, 0, TimeSpan.Zero));
     private RunningService? _service;
 
-    internal ScriptedDesk Desk { get; } = new();
+    internal BenchDesk Desk { get; } = new(Inputs, named: Inputs, isWhole: true);
 
     internal HttpClient Http { get; private set; } = null!;
 

@@ -25,7 +25,7 @@ public sealed class ChecksApiTests(ApiStage stage) : IClassFixture<ApiStage>
     {
         var check = await stage.PostAsync("api/desks/bench/checks", body, 201);
 
-        Assert.Equal(ScriptedDesk.Inputs, check["inputs"]!.AsArray().Count);
+        Assert.Equal(ApiStage.Inputs, check["inputs"]!.AsArray().Count);
     }
 
     [Theory]

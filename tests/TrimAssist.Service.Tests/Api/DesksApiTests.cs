@@ -29,7 +29,7 @@ public sealed class DesksApiTests(ApiStage stage) : IClassFixture<ApiStage>
         await stage.PassAsync(2);
         var inputs = (await stage.GetAsync("api/desks/bench/inputs")).AsArray();
 
-        Assert.Equal(ScriptedDesk.Inputs, inputs.Count);
+        Assert.Equal(ApiStage.Inputs, inputs.Count);
         Assert.All(inputs, input => Assert.All(InputFields, name => Assert.True(input!.AsObject().ContainsKey(name), name)));
         var third = inputs[2]!;
         Assert.Equal((3, "Bench 3", "box 3", false), (third["input"]!.GetValue<int>(), Text(third, "name"), Text(third, "socket"), third["muted"]!.GetValue<bool>()));
