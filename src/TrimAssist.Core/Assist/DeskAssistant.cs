@@ -18,6 +18,7 @@ namespace TrimAssist.Core.Assist;
 public sealed class DeskAssistant
 {
     private readonly Ears _ears;
+    private readonly AdviceDesk _advice;
     private readonly CheckRoom _checks;
     private readonly FindingDesk _findings;
     private readonly ProposalDesk _proposals;
@@ -45,6 +46,7 @@ public sealed class DeskAssistant
         Book = new ProposalBook(events.ProposalChanged);
         Gate = new ConfirmationGate(Book);
         _ears = new Ears(desk, Acts);
+        _advice = new AdviceDesk(desk, Acts, _ears);
         _proposals = new ProposalDesk(desk, Book, settings, newId);
         _checks = new CheckRoom(desk, Acts, _ears, _proposals, settings, newId, events);
         Patches = new PatchRoom(desk, _proposals, Book, Alarms, new PatchSenses(settings, muteHeardAgo, LevelsOf), newId, events.PatchChanged);
@@ -176,7 +178,7 @@ public sealed class DeskAssistant
     public IReadOnlyList<RecalledInput> RecallTrims(Act act, IReadOnlyList<ShowInput> last) => TrimRecall.Of(act, last, Desk, _settings, mayRaise: !Watching);
 
     /// <summary>Starts a check over some inputs. Their earlier proposals give way.</summary>
-    public SoundCheck StartCheck(IReadOnlyList<int> inputs, Moment now) => _checks.Start(inputs, now);
+    public SoundCheck StartCheck(IReadOnlyList<int> inputs, Moment now, CheckAim aim = CheckAim.Headroom) => _checks.Start(inputs, aim, now);
 
     /// <summary>A check; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FindCheck(Guid id) => _checks.Find(id);
@@ -189,6 +191,9 @@ public sealed class DeskAssistant
 
     /// <summary>What a check has heard.</summary>
     public IReadOnlyList<CheckResult> CheckResults(Guid id) => _checks.Results(id);
+
+    /// <summary>How far a check's loud passages lie apart at unity.</summary>
+    public FaderSpread? CheckSpread(Guid id) => _checks.Spread(id);
 
     /// <summary>Finishes a check and makes its proposals; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FinishCheck(Guid id, Moment now) => _checks.Finish(id, mayRaise: !Watching, now);
@@ -237,7 +242,11 @@ public sealed class DeskAssistant
     public Proposal? Propose(TrimPlan plan, Moment now) => _proposals.Propose(plan, now, ProposalLife.Trim);
 
     /// <summary>The stage asks for a safe patch of an input.</summary>
-    public SafePatch AskForPatch(int input, string? reason, Moment now) => Patches.Ask(input, reason, Link, now);
+    public SafePatch AskForPatch(int input, string? reason, Moment now)
+    {
+        _ears.Replugged(input);
+        return Patches.Ask(input, reason, Link, now);
+    }
 
     /// <summary>The engineer says no.</summary>
     /// <returns>The proposal as it stands; <see langword="null"/> where there is none.</returns>
@@ -261,7 +270,12 @@ public sealed class DeskAssistant
     }
 
     /// <summary>One input as it stands now.</summary>
-    public LiveInput Input(int input) => _ears.Live(_settings(input), stale: Link != LinkState.Live);
+    public LiveInput Input(int input)
+    {
+        var settings = _settings(input);
+        var live = _ears.Live(settings, stale: Link != LinkState.Live);
+        return Link == LinkState.Live ? live with { Advice = _advice.Of(settings) } : live;
+    }
 
     private void TellShow()
     {
