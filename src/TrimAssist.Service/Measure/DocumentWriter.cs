@@ -9,13 +9,12 @@ namespace TrimAssist.Service.Measure;
 internal static class DocumentWriter
 {
     /// <summary>Writes one channel down.</summary>
-    public static ChannelDocument Channel(InputReport report, ChannelMeasurement? samples, IReadOnlyList<EventDocument> events, MeasureOptions options) => new()
+    public static ChannelDocument Channel(InputReport report, double? highestPeak, ChannelMeasurement? samples, IReadOnlyList<EventDocument> events, MeasureOptions options) => new()
     {
         Channel = report.Input,
-        ActiveS = Math.Round(report.ActiveS, 1),
+        ActiveS = Math.Round(report.ActiveS, 2),
         NoiseFloorDbfs = Level(report.NoiseFloor?.Value),
-        // A recording's peak is its largest sample, whatever was taken for playing.
-        PeakDbfs = Level(samples?.SamplePeak.Value ?? report.Peak?.Value),
+        PeakDbfs = Level(highestPeak),
         TruePeakDbtp = Level(samples?.TruePeak.Value),
         IntegratedLufs = Level(samples?.IntegratedLufs),
         MomentaryMaxLufs = Level(samples?.MomentaryMaxLufs),

@@ -33,7 +33,7 @@ internal static class FileMeasurer
             options.TargetDbfs,
             source.Warnings,
             [.. source.Channels.Select(channel => DocumentWriter.Channel(
-                listeners[channel].Report(report), source.Samples(channel), findings.Events(channel), options))]);
+                listeners[channel].Report(report), source.HighestPeak(channel), source.Samples(channel), findings.Events(channel), options))]);
     }
 
     private static IMeterSource Open(string path)

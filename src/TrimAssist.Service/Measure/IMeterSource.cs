@@ -24,6 +24,9 @@ internal interface IMeterSource
     /// <summary>Tells every reading, in order of time.</summary>
     void Play(Action<MeterReading> tell);
 
+    /// <summary>The highest peak of a channel in dBFS, whatever made it; known once <see cref="Play"/> has returned, <see langword="null"/> where none was read.</summary>
+    double? HighestPeak(int channel);
+
     /// <summary>What the samples of a channel themselves say, where the file holds samples; known once <see cref="Play"/> has returned.</summary>
     ChannelMeasurement? Samples(int channel);
 }

@@ -39,6 +39,9 @@ internal sealed class LogSurvey
     /// <summary>What a pure tone shows between peak and RMS in this log, dB: 0 after AES17, 3.01 for the plain root mean square.</summary>
     public double SineCrestDb { get; private set; }
 
+    /// <summary>The highest peak of a channel in dBFS; <see langword="null"/> where none was read.</summary>
+    public double? HighestPeak(int channel) => double.IsFinite(_channels[channel].Highest) ? _channels[channel].Highest : null;
+
     /// <summary>Takes one row.</summary>
     public void Row(int number, string line)
     {
@@ -116,12 +119,17 @@ internal sealed class LogSurvey
 
         public bool HasRms { get; private set; }
 
+        /// <summary>The highest peak in dBFS; minus infinity where none was read.</summary>
+        public double Highest { get; private set; } = double.NegativeInfinity;
+
         public void Row(in MeterReading reading)
         {
             if (_rows++ == 0)
                 _firstS = reading.TimeS;
             _lastS = reading.TimeS;
             HasRms |= !float.IsNaN(reading.RmsDbfs);
+            if (reading.PeakDbfs > Highest)
+                Highest = reading.PeakDbfs;
             if (reading.PeakDbfs > 0)
                 _above++;
             if (reading.PeakDbfs is > -50 and < 0 && !float.IsNaN(reading.RmsDbfs))

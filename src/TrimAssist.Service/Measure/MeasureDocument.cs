@@ -15,6 +15,7 @@ internal sealed record ChannelDocument
 
     public double? NoiseFloorDbfs { get; init; }
 
+    /// <summary>The highest peak of all, bangs included; the loudest passage has its own, free of them.</summary>
     public double? PeakDbfs { get; init; }
 
     public double? TruePeakDbtp { get; init; }

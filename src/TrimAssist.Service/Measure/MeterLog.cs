@@ -59,6 +59,9 @@ internal sealed class MeterLog : IMeterSource
     }
 
     /// <inheritdoc/>
+    public double? HighestPeak(int channel) => _survey.HighestPeak(channel);
+
+    /// <inheritdoc/>
     public ChannelMeasurement? Samples(int channel) => null;
 
     private static bool IsHeader(string? line) =>

@@ -21,7 +21,7 @@ internal static class MeterLogRow
         Span<Range> fields = stackalloc Range[5];
         var count = line.Split(fields, ',');
         if (count is < 3 or > 4)
-            return $"has {(count > 4 ? "more than 4" : count)} fields, not 4";
+            return count < 3 ? $"has {count} fields, not 4" : "has more than 4 fields";
         if (!double.TryParse(line[fields[0]], NumberStyles.Float, CultureInfo.InvariantCulture, out var time) || !double.IsFinite(time) || time < 0)
             return "time_s is no time";
         if (!int.TryParse(line[fields[1]], NumberStyles.Integer, CultureInfo.InvariantCulture, out var channel) || channel is < 1 or > MostChannels)

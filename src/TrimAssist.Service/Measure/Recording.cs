@@ -50,5 +50,8 @@ internal sealed class Recording : IMeterSource
     }
 
     /// <inheritdoc/>
+    public double? HighestPeak(int channel) => Samples(channel)?.SamplePeak.Value;
+
+    /// <inheritdoc/>
     public ChannelMeasurement? Samples(int channel) => _measurement?.Channels[channel - 1];
 }

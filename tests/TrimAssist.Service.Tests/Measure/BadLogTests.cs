@@ -82,7 +82,18 @@ public sealed class BadLogTests
         var log = new LogFile().Notes(0, 20).Frames(20, 20.2, _ => 2.5).Notes(20.2, 40).Measure();
         Assert.Contains(log.Warnings, warning => warning.Contains("4 peaks above 0 dBFS", StringComparison.Ordinal));
         Assert.Equal(1, log.Channels[0].Overloads);
+        Assert.Equal(2.5, log.Channels[0].PeakDbfs);
         Assert.Contains(log.Channels[0].Events, found => found.Kind == "overload");
+    }
+
+    [Fact]
+    public void Digital_silence_has_neither_a_peak_nor_a_floor()
+    {
+        var log = new LogFile();
+        for (var frame = 1; frame <= 400; frame++)
+            log.Row(FormattableString.Invariant($"{frame * 0.05:0.000},1,-inf,-inf"));
+        var channel = Assert.Single(log.Measure().Channels);
+        Assert.Equal((null, null, null), (channel.PeakDbfs, channel.NoiseFloorDbfs, channel.SignalToNoiseDb));
     }
 
     [Theory]
@@ -100,7 +111,7 @@ public sealed class BadLogTests
     public void A_meter_that_gets_stuck_in_a_note_is_left_out_from_there_on()
     {
         var channel = Assert.Single(new LogFile().Notes(0, 30).Frames(30, 60, _ => -20).Measure().Channels);
-        Assert.InRange(channel.PeakDbfs!.Value, -31, -26);
+        Assert.InRange(channel.LoudestPassage!.PeakDbfs, -31, -26);
         Assert.NotNull(channel.Proposal);
     }
 

@@ -1,0 +1,25 @@
+namespace TrimAssist.Desk.Midi;
+
+/// <summary>Hears what comes in on a MIDI port.</summary>
+public interface IMidiReceiver
+{
+    /// <summary>Somebody is on the other side now who knows nothing of us; running status and half messages of before are void.</summary>
+    /// <param name="again">Whether there was a connection before.</param>
+    void Connected(bool again);
+
+    /// <summary>Bytes came in; they may begin and end anywhere in a message.</summary>
+    /// <param name="bytes">The bytes, valid during the call only.</param>
+    /// <param name="timestamp">When they came, as the port's <see cref="TimeProvider"/> counts.</param>
+    void Receive(ReadOnlySpan<byte> bytes, long timestamp);
+
+    /// <summary>
+    /// Messages that were lost and are restored late, as far as the sender's journal tells: where controllers and notes stand now. Good
+    /// for the state of a desk; a key or a pedal that somebody pressed back then is no press now.
+    /// </summary>
+    /// <param name="messages">Whole messages, valid during the call only.</param>
+    void Restored(ReadOnlySpan<byte> messages);
+
+    /// <summary>Messages were lost on the way before what comes next, and could not all be restored.</summary>
+    /// <param name="packets">How many packets.</param>
+    void Lost(int packets);
+}
