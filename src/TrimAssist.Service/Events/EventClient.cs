@@ -17,7 +17,10 @@ public sealed class EventClient : IDisposable
     private readonly Channel<ServerEvent> _waiting = Channel.CreateBounded<ServerEvent>(
         new BoundedChannelOptions(Room) { SingleReader = true, FullMode = BoundedChannelFullMode.Wait });
 
-    internal EventClient(EventHub hub) => _hub = hub;
+    internal EventClient(EventHub hub, bool takesPassing) => (_hub, TakesPassing) = (hub, takesPassing);
+
+    /// <summary>Whether it wants what is true for a moment only.</summary>
+    internal bool TakesPassing { get; }
 
     /// <summary>Everything for this client, in order, until it leaves or falls too far behind.</summary>
     public async IAsyncEnumerable<ServerEvent> ReadAsync([EnumeratorCancellation] CancellationToken cancellationToken)
@@ -47,7 +50,7 @@ public sealed class EventClient : IDisposable
 
     internal void OfferPassing(ServerEvent item)
     {
-        if (_waiting.Reader.Count < RoomForPassing)
+        if (TakesPassing && _waiting.Reader.Count < RoomForPassing)
             _waiting.Writer.TryWrite(item);
     }
 }

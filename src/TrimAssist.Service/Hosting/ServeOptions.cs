@@ -1,4 +1,6 @@
 using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Service.Outbound.Mqtt;
+using TrimAssist.Service.Outbound.Webhook;
 
 namespace TrimAssist.Service.Hosting;
 
@@ -22,6 +24,12 @@ internal sealed record ServeOptions
 
     /// <summary>A new file that the raw link of every desk is recorded into.</summary>
     public string? RecordFile { get; init; }
+
+    /// <summary>Where events are posted; <see langword="null"/> for nowhere.</summary>
+    public WebhookOptions? Webhook { get; init; }
+
+    /// <summary>The broker that events are published to; <see langword="null"/> for none.</summary>
+    public MqttOptions? Mqtt { get; init; }
 
     /// <summary>A recorded link of a desk, by its id, instead of the desk itself.</summary>
     public Func<string, IDeskSocket?> Replayed { get; init; } = static _ => null;

@@ -26,7 +26,7 @@ internal static class ServeSettings
     /// <exception cref="UsageException">A setting cannot be used, or no desk is named anywhere.</exception>
     public static ServeOptions Read(Said said, Func<string, string?> variable)
     {
-        var file = (said.File ?? Given(variable(FileVariable))) is { } path ? ReadFile(path) : new InFile(null, null, null);
+        var file = (said.File ?? Given(variable(FileVariable))) is { } path ? ReadFile(path) : new InFile(null, null, null, null, null);
         var desks = said.Desks is { Count: > 0 } ? said.Desks
             : Given(variable(DesksVariable)) is { } listed ? listed.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
             : file.Desks ?? [];
@@ -34,7 +34,14 @@ internal static class ServeSettings
             throw new UsageException($"No desk is named: give --desk PROFILE, set {DesksVariable}, or name \"desks\" in a file given by --config.");
         var urls = said.Urls ?? Given(variable(UrlsVariable)) ?? file.Urls ?? ServeOptions.DefaultUrl;
         ListenUrls.Read(urls);
-        return new ServeOptions { Profiles = desks, DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder, Urls = urls };
+        return new ServeOptions
+        {
+            Profiles = desks,
+            DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder,
+            Urls = urls,
+            Webhook = OutboundSettings.Webhook(file.Webhook, name => Given(variable(name))),
+            Mqtt = OutboundSettings.Mqtt(file.Mqtt, name => Given(variable(name))),
+        };
     }
 
     private static InFile ReadFile(string path)
@@ -44,11 +51,16 @@ internal static class ServeSettings
             var read = JsonSerializer.Deserialize<InFile>(File.ReadAllBytes(path), Json) ?? throw new UsageException($"{path}: is empty.");
             // A file says where things are as seen from its own folder.
             string Here(string name) => Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path))!, name);
-            return read with { Desks = read.Desks?.Select(Here).ToArray(), Data = read.Data is { } data ? Here(data) : null };
+            return read with
+            {
+                Desks = read.Desks?.Select(Here).ToArray(),
+                Data = read.Data is { } data ? Here(data) : null,
+                Mqtt = read.Mqtt is { Authorities: { } authorities } ? read.Mqtt with { Authorities = Here(authorities) } : read.Mqtt,
+            };
         }
         catch (JsonException wrong)
         {
-            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\" and \"urls\" (texts) may stand here. {wrong.Message}");
+            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" (texts), \"webhook\" and \"mqtt\" may stand here. {wrong.Message}");
         }
         catch (Exception failed) when (failed is IOException or UnauthorizedAccessException)
         {
@@ -65,5 +77,6 @@ internal static class ServeSettings
     /// <param name="Urls">Where to listen.</param>
     internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls);
 
-    private sealed record InFile(IReadOnlyList<string>? Desks, string? Data, string? Urls);
+    private sealed record InFile(
+        IReadOnlyList<string>? Desks, string? Data, string? Urls, OutboundSettings.WebhookInFile? Webhook, OutboundSettings.MqttInFile? Mqtt);
 }

@@ -10,6 +10,9 @@ using TrimAssist.Service.Api;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Metrics;
+using TrimAssist.Service.Outbound;
+using TrimAssist.Service.Outbound.Mqtt;
+using TrimAssist.Service.Outbound.Webhook;
 using TrimAssist.Service.Pages;
 using TrimAssist.Service.Replay;
 using TrimAssist.Service.Security;
@@ -80,6 +83,8 @@ internal static class ServiceHost
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
         services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));
+        services.AddSingleton(provider => new OutboundRelay(provider.GetRequiredService<EventHub>(), [.. Outlets(options, provider)]));
+        services.AddHostedService(provider => provider.GetRequiredService<OutboundRelay>());
         services.AddSingleton<ServiceMetrics>();
         services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMetrics.MeterName).AddPrometheusExporter());
         services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));
@@ -87,6 +92,14 @@ internal static class ServiceHost
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context =>
             context.ProblemDetails.Extensions.TryAdd("code", Problems.CodeOf(context.ProblemDetails.Status)));
         services.AddPage();
+    }
+
+    private static IEnumerable<IEventOutlet> Outlets(ServeOptions options, IServiceProvider provider)
+    {
+        if (options.Webhook is { } webhook)
+            yield return new WebhookOutlet(webhook, options.Time, provider.GetRequiredService<ILogger<WebhookOutlet>>());
+        if (options.Mqtt is { } mqtt)
+            yield return new MqttOutlet(mqtt, options.Time, provider.GetRequiredService<ILogger<MqttOutlet>>());
     }
 
     private static void MapAll(WebApplication app, IReadOnlyList<Uri> urls)
