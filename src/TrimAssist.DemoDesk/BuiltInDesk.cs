@@ -1,7 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
 using TrimAssist.DemoDesk.Festival;
-using TrimAssist.DemoDesk.Mixing;
 
 namespace TrimAssist.DemoDesk;
 

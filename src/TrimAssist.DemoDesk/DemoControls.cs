@@ -1,5 +1,4 @@
 using System.Globalization;
-using TrimAssist.DemoDesk.Mixing;
 using TrimAssist.Protocols.Osc;
 
 namespace TrimAssist.DemoDesk;

@@ -1,5 +1,6 @@
 using System.Net;
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Desk.Link.Metering;
 using TrimAssist.Desk.Link.Settings;
@@ -14,7 +15,7 @@ namespace TrimAssist.Desk.Link;
 /// One desk's conversation: meters and values in, subscriptions and queries out. Single-threaded, no I/O of its own; whoever
 /// owns it calls <see cref="Receive"/> for each packet and <see cref="Tick"/> at least every 20 ms.
 /// </summary>
-public sealed class DeskSession : IMeterTarget, ISettingsListener
+public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
 {
     private readonly DeskProfile _profile;
     private readonly IDeskSink _sink;
@@ -64,7 +65,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _began = time.GetTimestamp();
         _sockets = new SocketIndex(profile.Inputs);
         _meters = [.. profile.Meters.Concat(profile.Overloads).Select(meter => new MeterSource(meter, profile.Inputs, _sockets, this))];
-        _hub = new MeterHub(profile, sink);
+        _hub = new MeterHub(profile, this);
         _book = new SettingsBook(profile, _sockets, this);
         _router = new ControlRouter(profile, _sockets, _book);
         _asks = new AskBook(profile);
@@ -116,10 +117,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         Tick();
     }
 
-    /// <summary>Takes in one packet. Meters go through without allocation.</summary>
-    /// <param name="packet">The packet.</param>
-    /// <param name="from">Who sent it.</param>
-    /// <param name="sameMoment">Whether it was taken in together with the packet before: the clock need not be asked again.</param>
+    /// <inheritdoc/>
     public void Receive(ReadOnlySpan<byte> packet, SocketAddress from, bool sameMoment = false)
     {
         if (!_sources.Admits(from))
@@ -151,8 +149,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
             Malformed(Math.Max(1, reader.DiscardedMessages), reader.Error.ToString());
     }
 
-    /// <summary>A connection was made: whoever is on its other side knows nothing of us, and may be another desk than before.</summary>
-    /// <param name="again">Whether there was one before.</param>
+    /// <inheritdoc/>
     public void Connected(bool again)
     {
         _now = Elapsed();
@@ -164,7 +161,7 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
         _sink.OnDeskNote(new DeskNote(DeskNoteKind.Restart, "The connection was lost and is back: every value is asked again."));
     }
 
-    /// <summary>Counts what came from the desk and could not be told apart into packets.</summary>
+    /// <inheritdoc/>
     public void CountUnreadable(int count, string reason)
     {
         _now = Elapsed();
@@ -231,6 +228,8 @@ public sealed class DeskSession : IMeterTarget, ISettingsListener
     }
 
     void IMeterTarget.Repeated() => _duplicates++;
+
+    void IMeterTarget.Give(in MeterReading reading) => _sink.OnReading(reading);
 
     void ISettingsListener.OnHeard(ControlKind kind, int input, double now)
     {

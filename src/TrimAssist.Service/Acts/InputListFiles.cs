@@ -1,5 +1,5 @@
 using TrimAssist.Core.Acts;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Acts;
 

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using TrimAssist.Core.Journal;
 using TrimAssist.Journal;
-using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Acts;
 

@@ -1,7 +1,7 @@
 using System.Text.Json;
 using TrimAssist.Core.Acts;
 using TrimAssist.Core.Journal;
-using TrimAssist.Service.Loops;
+using TrimAssist.Journal;
 
 namespace TrimAssist.Service.Acts;
 

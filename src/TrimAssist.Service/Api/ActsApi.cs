@@ -2,7 +2,10 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using TrimAssist.Core.Acts;
 using TrimAssist.Core.Journal;
+using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Api;

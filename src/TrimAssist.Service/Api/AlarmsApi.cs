@@ -1,5 +1,7 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using TrimAssist.Core.Alarms;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Api;

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.Features;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Api;
 

@@ -3,7 +3,9 @@ using System.Runtime.CompilerServices;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Api;

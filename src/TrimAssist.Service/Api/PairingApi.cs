@@ -1,4 +1,6 @@
 using Microsoft.AspNetCore.Http.HttpResults;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Api;

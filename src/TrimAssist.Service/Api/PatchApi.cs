@@ -2,6 +2,8 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Patch;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Api;

@@ -2,6 +2,8 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Security;
 

@@ -1,5 +1,5 @@
 using TrimAssist.Core.Chain;
-using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Toml;
 
 namespace TrimAssist.Service.ChainFiles;
 

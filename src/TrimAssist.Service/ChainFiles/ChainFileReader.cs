@@ -1,7 +1,6 @@
 using System.Text;
 using TrimAssist.Core.Chain;
 using TrimAssist.Core.Units;
-using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Toml;
 
 namespace TrimAssist.Service.ChainFiles;

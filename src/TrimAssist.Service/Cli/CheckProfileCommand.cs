@@ -1,5 +1,6 @@
 using System.CommandLine;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 
 namespace TrimAssist.Service.Cli;
 

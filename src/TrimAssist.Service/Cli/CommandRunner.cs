@@ -1,4 +1,4 @@
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Cli;
 

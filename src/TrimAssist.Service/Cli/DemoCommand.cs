@@ -1,7 +1,8 @@
 using System.CommandLine;
-using TrimAssist.DemoDesk.Mixing;
+using TrimAssist.DemoDesk;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Demo;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
 
 namespace TrimAssist.Service.Cli;

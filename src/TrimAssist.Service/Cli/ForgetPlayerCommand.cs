@@ -1,6 +1,7 @@
 using System.CommandLine;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
 
 namespace TrimAssist.Service.Cli;

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using TrimAssist.Journal;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
 
 namespace TrimAssist.Service.Cli;

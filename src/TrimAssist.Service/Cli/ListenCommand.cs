@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Net;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Listen;
 
 namespace TrimAssist.Service.Cli;

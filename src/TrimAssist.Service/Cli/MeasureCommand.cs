@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Text.Json;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Measure;
 
 namespace TrimAssist.Service.Cli;

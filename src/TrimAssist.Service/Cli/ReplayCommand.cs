@@ -1,6 +1,7 @@
 using System.CommandLine;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Service.Clocks;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Replay;

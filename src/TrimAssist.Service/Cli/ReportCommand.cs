@@ -1,5 +1,6 @@
 using System.CommandLine;
 using TrimAssist.Journal;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Report;
 

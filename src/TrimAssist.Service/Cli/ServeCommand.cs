@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
 
 namespace TrimAssist.Service.Cli;

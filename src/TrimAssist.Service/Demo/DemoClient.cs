@@ -1,4 +1,4 @@
-using TrimAssist.Service.Api;
+using TrimAssist.Service.Contract;
 
 namespace TrimAssist.Service.Demo;
 

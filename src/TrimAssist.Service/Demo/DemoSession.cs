@@ -1,5 +1,7 @@
 using TrimAssist.DemoDesk;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
 
 namespace TrimAssist.Service.Demo;

@@ -3,9 +3,9 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.DemoDesk;
 using TrimAssist.DemoDesk.Festival;
-using TrimAssist.Service.Api;
 using TrimAssist.Service.Clocks;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Demo;
 

@@ -1,5 +1,4 @@
 using System.Net.Sockets;
-using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
 

@@ -1,6 +1,7 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Desk.Link;
+using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Service.Doctor;

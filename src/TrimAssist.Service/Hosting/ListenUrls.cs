@@ -1,3 +1,5 @@
+using TrimAssist.Service.Failures;
+
 namespace TrimAssist.Service.Hosting;
 
 /// <summary>Reads where the service is to listen, as a user writes it: one URL, or several with a semicolon between.</summary>

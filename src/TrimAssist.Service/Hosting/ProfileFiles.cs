@@ -1,4 +1,6 @@
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Hosting;
 

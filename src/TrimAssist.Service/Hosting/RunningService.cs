@@ -1,10 +1,11 @@
 using System.Net.Sockets;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
-using TrimAssist.Desk.Link;
+using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Replay;
 using TrimAssist.Service.Security;
 

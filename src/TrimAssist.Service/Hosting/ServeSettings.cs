@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Hosting;
 

@@ -10,8 +10,9 @@ using TrimAssist.Core.Time;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
-using TrimAssist.Service.Api;
+using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
 
 namespace TrimAssist.Service.Loops;

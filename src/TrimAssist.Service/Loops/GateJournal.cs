@@ -2,6 +2,7 @@ using System.Text.Json;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Journal;
 
 namespace TrimAssist.Service.Loops;
 

@@ -2,7 +2,8 @@ using System.Text.Json;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
-using TrimAssist.Service.Api;
+using TrimAssist.Journal;
+using TrimAssist.Service.Contract;
 
 namespace TrimAssist.Service.Loops;
 

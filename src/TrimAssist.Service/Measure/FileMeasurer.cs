@@ -2,7 +2,7 @@ using TrimAssist.Core.Listening;
 using TrimAssist.Core.Listening.Jumps;
 using TrimAssist.Core.Listening.Levels;
 using TrimAssist.Core.Units;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Measure;
 

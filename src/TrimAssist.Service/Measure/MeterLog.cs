@@ -1,6 +1,6 @@
 using TrimAssist.Audio;
 using TrimAssist.Core.Meters;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Measure;
 

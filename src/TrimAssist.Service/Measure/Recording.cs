@@ -1,7 +1,7 @@
 using TrimAssist.Audio;
 using TrimAssist.Audio.Wav;
 using TrimAssist.Core.Meters;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Measure;
 

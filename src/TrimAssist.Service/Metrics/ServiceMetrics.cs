@@ -1,7 +1,7 @@
 using System.Diagnostics.Metrics;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
-using TrimAssist.Service.Api;
+using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Outbound;

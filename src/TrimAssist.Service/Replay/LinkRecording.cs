@@ -2,6 +2,7 @@ using System.Buffers;
 using System.Globalization;
 using System.Net;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 
 namespace TrimAssist.Service.Replay;
 

@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Net;
-using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 
 namespace TrimAssist.Service.Replay;
@@ -44,12 +43,12 @@ internal sealed class ReplaySocket : IDeskSocket
     public void Wait(TimeSpan wait) => _moved.WaitOne(wait);
 
     /// <inheritdoc/>
-    public void Drain(DeskSession session, int most)
+    public void Drain(IPacketSink sink, int most)
     {
         while (_batches.TryDequeue(out var batch))
         {
             foreach (var packet in batch.Packets)
-                session.Receive(packet.Bytes, new IPEndPoint(packet.Sender, 0).Serialize());
+                sink.Receive(packet.Bytes, new IPEndPoint(packet.Sender, 0).Serialize());
             batch.Heard.TrySetResult();
         }
     }

@@ -6,7 +6,7 @@ using CsvHelper.Configuration;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Web;
 using Microsoft.Extensions.Logging.Abstractions;
-using TrimAssist.Service.Api;
+using TrimAssist.Service.Contract;
 
 namespace TrimAssist.Service.Report;
 

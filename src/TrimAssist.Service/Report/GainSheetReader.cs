@@ -4,8 +4,9 @@ using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
-using TrimAssist.Service.Api;
+using TrimAssist.Service.Contract;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Report;

@@ -1,4 +1,5 @@
 using System.Net;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Security;
 
@@ -24,14 +25,14 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
         var caller = IsLocal(context) ? Caller.Local : CallerOf(request);
         if (caller is null && !AccessRules.IsOpenToAll(request.Path))
         {
-            await Api.Problems.Make(
+            await Problems.Make(
                 StatusCodes.Status401Unauthorized, "credential-needed", "Pair first: /pair takes a code from the engineer. Without one this address serves only health and pairing.").ExecuteAsync(context);
             return;
         }
 
         if (caller is not null && !AccessRules.Allow(caller, request.Method, request.Path))
         {
-            await Api.Problems.NotAllowed("Your credential does not allow this.").ExecuteAsync(context);
+            await Problems.NotAllowed("Your credential does not allow this.").ExecuteAsync(context);
             return;
         }
 

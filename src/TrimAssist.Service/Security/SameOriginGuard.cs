@@ -1,4 +1,5 @@
 using System.Net;
+using TrimAssist.Service.Failures;
 
 namespace TrimAssist.Service.Security;
 
@@ -28,7 +29,7 @@ internal sealed class SameOriginGuard(RequestDelegate next, IReadOnlyList<Uri> u
             return;
         }
 
-        await Api.Problems.Make(
+        await Problems.Make(
             StatusCodes.Status403Forbidden, "not-allowed", "A change must come from this service's own page or a local program.").ExecuteAsync(context);
     }
 

@@ -1,4 +1,5 @@
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Desk.Profiles.Templates;
 
 namespace TrimAssist.Benchmarks.Desk;

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
-using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
 using Xunit;

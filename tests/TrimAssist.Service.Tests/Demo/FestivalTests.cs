@@ -1,4 +1,5 @@
 using System.Runtime.InteropServices;
+using TrimAssist.DemoDesk;
 using TrimAssist.DemoDesk.Festival;
 using TrimAssist.DemoDesk.Mixing;
 using Xunit;

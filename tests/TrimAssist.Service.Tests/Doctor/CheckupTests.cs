@@ -3,6 +3,7 @@ using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Doctor;
 using TrimAssist.Service.Tests.Journal;
 using Xunit;

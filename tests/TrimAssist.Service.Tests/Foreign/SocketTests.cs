@@ -1,7 +1,7 @@
 using System.Net;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
-using TrimAssist.Service.Api;
+using TrimAssist.Service.Contract;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Foreign;

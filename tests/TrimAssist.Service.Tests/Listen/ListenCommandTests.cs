@@ -1,10 +1,10 @@
 using System.Net;
 using System.Net.Sockets;
-using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.Service.Cli;
 using TrimAssist.Service.Clocks;
-using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Failures;
 using TrimAssist.TestKit.Desks;
 using Xunit;
 

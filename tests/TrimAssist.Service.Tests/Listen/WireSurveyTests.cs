@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Net;
 using CsCheck;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.Service.Listen;
 using TrimAssist.Service.Tests.Foreign;

@@ -1,6 +1,6 @@
 using System.Net;
 using CsCheck;
-using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Replay;
 using Xunit;
 

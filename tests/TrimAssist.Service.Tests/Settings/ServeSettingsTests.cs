@@ -1,3 +1,4 @@
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Tests.Journal;
 using Xunit;

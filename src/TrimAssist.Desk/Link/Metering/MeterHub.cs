@@ -11,14 +11,14 @@ internal sealed class MeterHub
 {
     // Older companions belong to the frame before.
     private const double OldCompanion = 0.75;
-    private readonly IDeskSink _sink;
+    private readonly IMeterTarget _target;
     private readonly MeterSlot[] _slots;
     private readonly double _frameS;
     private int _waiting;
 
-    public MeterHub(DeskProfile profile, IDeskSink sink)
+    public MeterHub(DeskProfile profile, IMeterTarget target)
     {
-        _sink = sink;
+        _target = target;
         _slots = new MeterSlot[profile.Inputs];
         _frameS = profile.Meters.Min(m => m.Traits.FrameS);
         for (var input = 1; input <= profile.Inputs; input++)
@@ -97,7 +97,7 @@ internal sealed class MeterHub
     private void Give(ref MeterSlot slot, int input, double timeS, float leader, float companion)
     {
         slot.LastTime = Math.Max(slot.LastTime, timeS);
-        _sink.OnReading(slot.RmsLeads
+        _target.Give(slot.RmsLeads
             ? new MeterReading(input, slot.LastTime, companion, leader)
             : new MeterReading(input, slot.LastTime, leader, companion));
     }

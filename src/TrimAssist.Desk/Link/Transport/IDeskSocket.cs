@@ -21,5 +21,5 @@ internal interface IDeskSocket : IDeskTransport, IDisposable
     void Wait(TimeSpan wait);
 
     /// <summary>Hands over what has arrived, up to <paramref name="most"/> packets. Allocates nothing per packet.</summary>
-    void Drain(DeskSession session, int most);
+    void Drain(IPacketSink sink, int most);
 }

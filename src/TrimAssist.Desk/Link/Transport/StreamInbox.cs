@@ -5,7 +5,7 @@ using TrimAssist.Protocols.Osc.Framing;
 
 namespace TrimAssist.Desk.Link.Transport;
 
-/// <summary>What comes in on one connection at a time: bytes off the socket, packets to the session. Memory is bounded by one buffer and one frame.</summary>
+/// <summary>What comes in on one connection at a time: bytes off the socket, packets to whoever listens. Memory is bounded by one buffer and one frame.</summary>
 internal sealed class StreamInbox(DeskFraming framing)
 {
     private readonly byte[] _received = new byte[65_536];
@@ -23,13 +23,13 @@ internal sealed class StreamInbox(DeskFraming framing)
 
     /// <summary>Hands over what has arrived, up to <paramref name="most"/> packets.</summary>
     /// <returns>Why the connection is over; <see langword="null"/> while it holds.</returns>
-    public string? Drain(Socket socket, DeskSession session, int most)
+    public string? Drain(Socket socket, IPacketSink sink, int most)
     {
         for (var count = 0; count < most; count++)
         {
             if (!HasMore && (!TryReceive(socket, out var over) || over is not null))
                 return over;
-            TakeOne(session);
+            TakeOne(sink);
             if (_deframer.IsLost)
                 return $"the stream made no sense any more ({_deframer.Error}).";
         }
@@ -49,7 +49,7 @@ internal sealed class StreamInbox(DeskFraming framing)
         return true;
     }
 
-    private void TakeOne(DeskSession session)
+    private void TakeOne(IPacketSink sink)
     {
         ReadOnlySpan<byte> rest = _received.AsSpan(_start.._end);
         var whole = _deframer.TryRead(ref rest, out var packet);
@@ -58,12 +58,12 @@ internal sealed class StreamInbox(DeskFraming framing)
         _start = _end - rest.Length;
         if (_deframer.Refused != _refused)
         {
-            session.CountUnreadable((int)(_deframer.Refused - _refused), $"a bad frame ({_deframer.Error})");
+            sink.CountUnreadable((int)(_deframer.Refused - _refused), $"a bad frame ({_deframer.Error})");
             _refused = _deframer.Refused;
         }
 
         if (whole)
-            session.Receive(packet, _peer);
+            sink.Receive(packet, _peer);
     }
 
     private static IOscDeframer NewDeframer(DeskFraming framing) => framing == DeskFraming.Slip ? new SlipDeframer() : new LengthPrefixDeframer();

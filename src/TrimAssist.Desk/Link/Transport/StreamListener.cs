@@ -47,11 +47,11 @@ internal sealed class StreamListener : IDisposable
     }
 
     /// <summary>Takes in a new connection, and hands over what has arrived.</summary>
-    public void Drain(DeskSession session, int most)
+    public void Drain(IPacketSink sink, int most)
     {
         if (_listener.Poll(TimeSpan.Zero, SelectMode.SelectRead))
-            Accept(session);
-        if (_desk is not null && _inbox.Drain(_desk, session, most) is not null)
+            Accept(sink);
+        if (_desk is not null && _inbox.Drain(_desk, sink, most) is not null)
             Close();
     }
 
@@ -62,7 +62,7 @@ internal sealed class StreamListener : IDisposable
         _listener.Dispose();
     }
 
-    private void Accept(DeskSession session)
+    private void Accept(IPacketSink sink)
     {
         Socket caller;
         try
@@ -79,7 +79,7 @@ internal sealed class StreamListener : IDisposable
         if (!_sources.Admits(from))
         {
             // Heard as a packet of nobody's, so that it is counted and noted with the others that are not let in.
-            session.Receive([], from);
+            sink.Receive([], from);
             caller.Dispose();
             return;
         }

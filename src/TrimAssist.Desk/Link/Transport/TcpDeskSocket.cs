@@ -78,14 +78,14 @@ internal sealed class TcpDeskSocket : IDeskSocket
     }
 
     /// <inheritdoc/>
-    public void Drain(DeskSession session, int most)
+    public void Drain(IPacketSink sink, int most)
     {
-        _listener?.Drain(session, most);
-        if (!IsConnected && !TryConnect(session))
+        _listener?.Drain(sink, most);
+        if (!IsConnected && !TryConnect(sink))
             return;
         if (_outbox.Flush(_socket!) is var error and not SocketError.Success)
             Lose(StreamFaults.Text(error));
-        else if (_inbox.Drain(_socket!, session, most) is { } over)
+        else if (_inbox.Drain(_socket!, sink, most) is { } over)
             Lose(over);
     }
 
@@ -121,7 +121,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
         _never.Dispose();
     }
 
-    private bool TryConnect(DeskSession session)
+    private bool TryConnect(IPacketSink sink)
     {
         if (_connecting is null)
         {
@@ -145,7 +145,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
         _socket.NoDelay = true;
         _inbox.Begin(_engines[_engine].Serialize());
         (_since, Trouble) = (_time.GetTimestamp(), null);
-        session.Connected(again: _wasConnected);
+        sink.Connected(again: _wasConnected);
         _wasConnected = true;
         return true;
     }

@@ -69,13 +69,13 @@ internal sealed class UdpDeskSocket : IDeskSocket
     }
 
     /// <summary>Hands over what was taken in and what waits behind it, about <paramref name="most"/> datagrams. Allocates nothing.</summary>
-    public void Drain(DeskSession session, int most)
+    public void Drain(IPacketSink sink, int most)
     {
         if (_handed == _held)
             TakeIn(wait: false);
         for (var left = most; _handed < _held && left > 0; left--)
         {
-            session.Receive(_receiver.Datagram(_handed++, out var from), from, sameMoment: _handed > 1);
+            sink.Receive(_receiver.Datagram(_handed++, out var from), from, sameMoment: _handed > 1);
             // A batch that was not full has emptied the socket.
             if (_handed == _receiver.Most)
                 TakeIn(wait: false);

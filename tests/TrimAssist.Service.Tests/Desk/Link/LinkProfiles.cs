@@ -1,5 +1,6 @@
 using System.Net;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Desks.Link;

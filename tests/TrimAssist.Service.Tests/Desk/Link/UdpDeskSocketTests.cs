@@ -5,6 +5,7 @@ using TrimAssist.Core.Meters;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Protocols.Osc;
 using Xunit;
 

@@ -1,6 +1,6 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Desks.Profiles;

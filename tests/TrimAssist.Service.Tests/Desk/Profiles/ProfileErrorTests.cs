@@ -1,4 +1,4 @@
-using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Desks.Profiles;

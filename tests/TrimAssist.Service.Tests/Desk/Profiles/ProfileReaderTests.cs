@@ -1,6 +1,7 @@
 using CsCheck;
 using TrimAssist.Core.Meters;
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Desk.Profiles.Values;
 using Xunit;
 

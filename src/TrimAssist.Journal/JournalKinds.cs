@@ -1,7 +1,7 @@
-namespace TrimAssist.Service.Loops;
+namespace TrimAssist.Journal;
 
 /// <summary>The kinds of facts in the journal. A kind is never renamed: old journals must stay readable.</summary>
-internal static class JournalKinds
+public static class JournalKinds
 {
     /// <summary>A proposal is new or has changed; the body is the proposal as over HTTP.</summary>
     public const string Proposal = "proposal";

@@ -1,7 +1,7 @@
 using TrimAssist.Core.Checks;
 using TrimAssist.Service.Security;
 
-namespace TrimAssist.Service.Api;
+namespace TrimAssist.Service.Contract;
 
 /// <summary>Which inputs to check (absent: all), and what to aim for (absent: each input's headroom).</summary>
 public sealed record CheckRequest(IReadOnlyList<int>? Inputs, CheckAim? Aim = null);

@@ -1,4 +1,6 @@
-namespace TrimAssist.Desk.Profiles;
+using TrimAssist.Desk.Profiles.Toml;
+
+namespace TrimAssist.Desk.Profiles.Reading;
 
 /// <summary>What came of reading a profile: a profile, or what is wrong with it; never an exception.</summary>
 /// <param name="Profile">The validated profile; <see langword="null"/> where there are errors.</param>

@@ -8,7 +8,7 @@ using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Security;
 
-namespace TrimAssist.Service.Api;
+namespace TrimAssist.Service.Contract;
 
 /// <summary>A desk and its link. While <c>journalTrouble</c> says something, nothing can be confirmed.</summary>
 public sealed record DeskReply(

@@ -1,6 +1,4 @@
-using TrimAssist.Desk.Profiles.Toml;
-
-namespace TrimAssist.Desk.Profiles;
+namespace TrimAssist.Desk.Profiles.Toml;
 
 /// <summary>Collects what is wrong with one profile, or another TOML document, and what it leaves out; bounded, since a wrong file can be wrong everywhere.</summary>
 internal sealed class ProfileProblems(string file, string document = "profile")

@@ -1,7 +1,7 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using TrimAssist.Core.Gate;
 
-namespace TrimAssist.Service.Api;
+namespace TrimAssist.Service.Failures;
 
 /// <summary>Refusals as RFC 9457 problem documents with a stable <c>code</c>.</summary>
 internal static class Problems

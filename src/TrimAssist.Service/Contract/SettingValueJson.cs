@@ -2,7 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using TrimAssist.Core.Desks;
 
-namespace TrimAssist.Service.Api;
+namespace TrimAssist.Service.Contract;
 
 /// <summary>A setting on the wire: a number of dB, or true and false.</summary>
 internal sealed class SettingValueJson : JsonConverter<SettingValue>

@@ -1,10 +1,9 @@
 using System.Buffers;
 using System.Text;
-using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Desk.Profiles.Safety;
 using TrimAssist.Desk.Profiles.Toml;
 
-namespace TrimAssist.Desk.Profiles;
+namespace TrimAssist.Desk.Profiles.Reading;
 
 /// <summary>Reads and validates desk profiles. A wrong profile is an answer, never an exception.</summary>
 public static class ProfileReader

@@ -1,6 +1,7 @@
 using TrimAssist.DemoDesk.Festival;
+using TrimAssist.DemoDesk.Mixing;
 
-namespace TrimAssist.DemoDesk.Mixing;
+namespace TrimAssist.DemoDesk;
 
 /// <summary>The desk and the festival in front of it: makes one meter frame after the other, the same for the same seed and settings.</summary>
 public sealed class DemoMixer

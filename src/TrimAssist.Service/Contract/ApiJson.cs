@@ -2,7 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using TrimAssist.Core.Proposals;
 
-namespace TrimAssist.Service.Api;
+namespace TrimAssist.Service.Contract;
 
 /// <summary>How everything leaves over HTTP: camelCase, enumerations in kebab-case, absent measurements null.</summary>
 public static class ApiJson

@@ -1,7 +1,7 @@
 using TrimAssist.Core.Acts;
 using TrimAssist.Service.Acts;
 
-namespace TrimAssist.Service.Api;
+namespace TrimAssist.Service.Contract;
 
 /// <summary>An act of the running order.</summary>
 public sealed record ActReply(string Name, TimeOnly? StartsAt, bool IsOn, IReadOnlyList<ActInputReply> Inputs);

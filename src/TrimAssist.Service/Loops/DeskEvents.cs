@@ -5,11 +5,12 @@ using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
-using TrimAssist.Service.Api;
-using TrimAssist.Service.Loops;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Events;
 
-namespace TrimAssist.Service.Events;
+namespace TrimAssist.Service.Loops;
 
 /// <summary>Tells the event stream and the journal what a desk's assistant did. The order of both is the order of happening.</summary>
 internal sealed class DeskEvents(EventHub hub, GateJournal journal, ShowMemory shows) : IAssistantEvents

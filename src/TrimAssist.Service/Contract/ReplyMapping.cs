@@ -5,7 +5,7 @@ using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Units;
 
-namespace TrimAssist.Service.Api;
+namespace TrimAssist.Service.Contract;
 
 /// <summary>Domain to replies. Levels are rounded to a hundredth of a dB; what is not finite is absent.</summary>
 internal static class ReplyMapping

@@ -1,4 +1,4 @@
-namespace TrimAssist.Desk.Profiles;
+namespace TrimAssist.Desk.Profiles.Toml;
 
 /// <summary>One thing that is wrong in a profile, where it stands.</summary>
 /// <param name="File">The profile's file name as it was given.</param>
