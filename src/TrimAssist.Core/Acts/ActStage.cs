@@ -129,7 +129,7 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     public void Keep(InputReport report, InputSettings settings)
     {
         if (report.Prediction is { } prediction && GainOf(settings) is { } gain)
-            _checked[report.Input] = new Checked(report, prediction, gain);
+            _checked[report.Input] = new Checked(report, prediction, gain, AllowanceOf(report.Input).Basis);
     }
 
     /// <summary>What became of an input of the act that is on.</summary>
@@ -150,7 +150,7 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
         return new ShowInput(
             desk.Id, act.Name, BegunAt.Utc, line, settings.Trim?.Value, settings.PadOn, TargetOf(settings.Input).Value,
             Now(check?.Report.Peak?.Value), Now(check?.Report.NoiseFloor?.Value), Now(check?.Report.Loudest?.Level.Value),
-            Now(check?.Prediction.Middle.Value), show.PeakDb + gain, show.Full, check?.Prediction.AllowanceDb ?? allowance.Db, allowance.Basis,
+            Now(check?.Prediction.Middle.Value), show.PeakDb + gain, show.Full, check?.Prediction.AllowanceDb ?? allowance.Db, check?.AllowanceBasis ?? allowance.Basis,
             above >= NotPlayedDb ? above : null);
     }
 
@@ -167,5 +167,5 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
 
     private double? GainOf(InputSettings settings) => settings.Trim is { } trim ? trim.Value - (settings.PadOn is true ? desk.Pad?.PadDb ?? 0 : 0) : null;
 
-    private sealed record Checked(InputReport Report, ShowPrediction Prediction, double GainDb);
+    private sealed record Checked(InputReport Report, ShowPrediction Prediction, double GainDb, string AllowanceBasis);
 }

@@ -17,6 +17,9 @@ namespace TrimAssist.Core.Assist;
 /// </summary>
 public sealed class DeskAssistant
 {
+    /// <summary>How often a show is told while it goes on.</summary>
+    private static readonly TimeSpan TellShowEvery = TimeSpan.FromMinutes(1);
+
     private readonly Ears _ears;
     private readonly AdviceDesk _advice;
     private readonly CheckRoom _checks;
@@ -26,6 +29,8 @@ public sealed class DeskAssistant
     private readonly Func<int, InputSettings> _settings;
     private readonly IAssistantEvents _events;
     private readonly HashSet<Guid> _movedSince = [];
+    private readonly Dictionary<int, ShowInput> _told = [];
+    private TimeSpan _toldShowAt;
     private Guid? _staleAlarm;
 
     /// <summary>Makes the assistant of one desk.</summary>
@@ -142,6 +147,8 @@ public sealed class DeskAssistant
         _proposals.CloseEnded(now);
         Patches.Look(Link, now);
         Alarms.Tick(now);
+        if (Watching && now.Elapsed - _toldShowAt >= TellShowEvery)
+            TellShowSoFar(now);
     }
 
     /// <summary>Turns the show watch on or off. While it is on, open increases are taken back and none is proposed.</summary>
@@ -149,11 +156,22 @@ public sealed class DeskAssistant
     {
         if (Watching && !on)
             TellShow();
+        if (on && !Watching)
+            _toldShowAt = now.Elapsed;
         // Said again in the middle of the show, it must not take what the show has reached for what the check let expect.
         if (Watching != on)
             _ears.ExpectShow(on);
         Watching = _ears.InShow = on;
         _proposals.MayRaise(!on, now);
+    }
+
+    /// <summary>The service stops: what a show that is still watched was like is told before.</summary>
+    /// <returns>Whether there was one.</returns>
+    public bool Leave()
+    {
+        if (Watching)
+            TellShow();
+        return Watching;
     }
 
     /// <summary>An act comes on. Its checks and its show are its own.</summary>
@@ -279,9 +297,24 @@ public sealed class DeskAssistant
 
     private void TellShow()
     {
-        if (Acts.Current is { } act)
-            _events.ShowHeard([.. act.Inputs.Select(line => Acts.Result(_settings(line.Input), _ears.Show(line.Input))).OfType<ShowInput>()]);
+        if (Results(_ears.Show) is { Count: > 0 } heard)
+            _events.ShowHeard(heard, isOver: true);
     }
+
+    // A service that falls in the middle of a show has told all but its last minute.
+    private void TellShowSoFar(Moment now)
+    {
+        _toldShowAt = now.Elapsed;
+        var news = Results(_ears.ShowSoFar).FindAll(one => _told.GetValueOrDefault(one.Line.Input) != one);
+        foreach (var one in news)
+            _told[one.Line.Input] = one;
+        if (news.Count > 0)
+            _events.ShowHeard(news, isOver: false);
+    }
+
+    private List<ShowInput> Results(Func<int, ShowPeakMeter> show) => Acts.Current is { } act
+        ? [.. act.Inputs.Select(line => Acts.Result(_settings(line.Input), show(line.Input))).OfType<ShowInput>()]
+        : [];
 
     private void TakeFindings(Moment now)
     {

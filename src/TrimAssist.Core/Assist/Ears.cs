@@ -92,6 +92,9 @@ internal sealed class Ears
         return ear.Show;
     }
 
+    /// <summary>What was heard of an input's show up to a second ago, while it goes on.</summary>
+    public ShowPeakMeter ShowSoFar(int input) => _ears[input - 1].Show;
+
     /// <summary>Takes in a change of gain at the desk: what was heard is referred to the new gain, and the change itself is no event.</summary>
     public void Refer(InputSettings before, InputSettings after)
     {

@@ -42,8 +42,10 @@ internal static class ActsApi
         if (reading.Act is not { } act)
             return Problems.BadRequest("bad-list", string.Join("; ", reading.Problems.Take(10).Select(problem => problem.ToString())));
         var (added, on) = await host.AskAsync(assistant => (assistant.Acts.Add(act), ReferenceEquals(assistant.Acts.Current, act)));
+        // A file's name means nothing to whoever is elsewhere.
+        var problems = reading.Problems.Concat(reading.Chains.Select(chain => new ListProblem(chain.Row, ListColumns.Chain, $"{chain.File} is not read here; put the chain to inputs/{chain.Input}/chain")));
         return added
-            ? TypedResults.Created($"/api/desks/{desk}/acts", new ListReply(act.ToReply(on), [.. reading.Problems.Take(100)]))
+            ? TypedResults.Created($"/api/desks/{desk}/acts", new ListReply(act.ToReply(on), [.. problems.OrderBy(problem => problem.Row).Take(100)]))
             : Problems.BadRequest("too-many-acts", $"A running order holds {ActStage.Bound} acts.");
     }
 

@@ -1,3 +1,4 @@
+using TrimAssist.Service.Failures;
 using TrimAssist.Service.Outbound.Mqtt;
 using TrimAssist.Service.Outbound.Webhook;
 

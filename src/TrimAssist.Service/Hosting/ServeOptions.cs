@@ -19,7 +19,7 @@ internal sealed record ServeOptions
     /// <summary>The certificate that https addresses are served with; <see langword="null"/> for none.</summary>
     public System.Security.Cryptography.X509Certificates.X509Certificate2? Certificate { get; init; }
 
-    /// <summary>The input lists of the first desk's acts, in running order.</summary>
+    /// <summary>The input lists of the acts, in running order; a list is for the first desk unless it names others.</summary>
     public IReadOnlyList<string> InputLists { get; init; } = [];
 
     /// <summary>A new file that the raw link of every desk is recorded into.</summary>

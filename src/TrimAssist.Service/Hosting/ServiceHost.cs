@@ -1,7 +1,6 @@
 using OpenTelemetry.Metrics;
 using Serilog;
 using Serilog.Events;
-using TrimAssist.Core.Acts;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Journal;
 using TrimAssist.Desk.Profiles;
@@ -30,11 +29,11 @@ internal static class ServiceHost
     /// <summary>Puts the service together. Nothing runs yet.</summary>
     /// <param name="options">What the user asked for.</param>
     /// <param name="profiles">The desks.</param>
-    /// <param name="acts">The running order of the first desk.</param>
+    /// <param name="acts">The running orders, by the desk's id.</param>
     /// <param name="journal">The journal, open.</param>
     /// <param name="earlier">What earlier runs wrote.</param>
     /// <param name="recorder">Records every desk's link; <see langword="null"/> for none.</param>
-    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
+    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyDictionary<string, IReadOnlyList<ListedAct>> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
     {
         var urls = ListenUrls.Read(options.Urls);
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions
@@ -70,7 +69,7 @@ internal static class ServiceHost
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
 
     private static void AddServices(
-        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder)
+        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyDictionary<string, IReadOnlyList<ListedAct>> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder)
     {
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
@@ -120,6 +119,7 @@ internal static class ServiceHost
         AlarmsApi.Map(api);
         PatchApi.Map(api);
         ActsApi.Map(api);
+        ChainsApi.Map(api);
         EventsApi.Map(api);
         PairingApi.Map(app, api);
         app.MapPrometheusScrapingEndpoint("/metrics");

@@ -11,7 +11,7 @@ namespace TrimAssist.Service.Pages.Parts;
 /// <param name="Clipping">Whether an active alarm says that the input clips or runs hot.</param>
 /// <param name="Hissing">Whether an active alarm says that its noise rose, or its noise floor is near its loudest passage.</param>
 /// <param name="Plugging">Whether somebody on stage may hold its plug: a safe patch is under way and its mute is on.</param>
-/// <param name="Word">What the running or last check has to say, where there is no proposal.</param>
+/// <param name="Word">What the running or last check has to say, where there is no proposal; else what is advised about its chain.</param>
 public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute, bool Clipping, bool Hissing, bool Plugging, string? Word)
 {
     /// <summary>A loudest passage less than this above the noise floor is heard with its noise: common practice.</summary>
@@ -52,7 +52,7 @@ public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute
             now.Alarms.Any(alarm => alarm.Input == input && alarm.Kind == AlarmKind.NoiseRise)
                 || (live is { NoiseFloorDbfs: >= QuietFloorDbfs and var floor, LoudestPassageDbfs: { } passage } && passage - floor < LeastDistanceDb),
             now.PatchOf(input) is { IsHeld: true },
-            now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Sentence(remark) : (now.Checking && now.CheckWords.ContainsKey(input) ? Words.HeardEnough : null));
+            now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Sentence(remark) : (now.Checking && now.CheckWords.ContainsKey(input) ? Words.HeardEnough : live.Advice?.Text));
     }
 
     private static bool IsWorthShowing(ProposalState state) => state is not (ProposalState.Superseded or ProposalState.Expired or ProposalState.Declined);
