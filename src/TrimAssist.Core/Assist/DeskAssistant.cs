@@ -113,6 +113,8 @@ public sealed class DeskAssistant
         foreach (var resolved in Gate.Resolve(before, after, View))
             _proposals.Follow(resolved, now);
         _proposals.SupersedeMoved(View);
+        if (before.LinkedTo != after.LinkedTo)
+            _proposals.SupersedePreamp(after.Input, "The pair was made or parted on the desk: a change would reach other inputs than were shown.");
         _proposals.RenewDangers();
         Patches.Look(Link, now);
     }

@@ -82,6 +82,9 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     public void SupersedeChecked(IEnumerable<int> inputs, string why) => Supersede(
         inputs, open => open is not { Steps: 1, Kind: ProposalKind.Mute or ProposalKind.Unmute }, why);
 
+    /// <summary>Closes the open trim and pad proposals of an input.</summary>
+    public void SupersedePreamp(int input, string why) => Supersede([input], open => open.Kind is ProposalKind.Trim or ProposalKind.Pad, why);
+
     /// <summary>Closes the open proposals whose starting value, or socket, the desk no longer has.</summary>
     public void SupersedeMoved(DeskView view)
     {

@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using System.Text;
 
 namespace TrimAssist.Protocols.Osc;
@@ -31,14 +32,16 @@ public ref partial struct OscMessageReader
     public bool TryReadString(out ReadOnlySpan<byte> value)
     {
         value = default;
-        return NextTag is OscTypeTag.Text or OscTypeTag.Symbol && Advance(_reader.TryReadString(out value));
+        var reader = Here;
+        return NextTag is OscTypeTag.Text or OscTypeTag.Symbol && Advance(reader.TryReadString(out value), reader);
     }
 
     /// <summary>Reads a <c>b</c>, without padding.</summary>
     public bool TryReadBlob(out ReadOnlySpan<byte> value)
     {
         value = default;
-        return NextTag == OscTypeTag.Blob && Advance(_reader.TryReadBlob(out value));
+        var reader = Here;
+        return NextTag == OscTypeTag.Blob && Advance(reader.TryReadBlob(out value), reader);
     }
 
     /// <summary>Reads an <c>h</c>.</summary>
@@ -78,7 +81,7 @@ public ref partial struct OscMessageReader
     public bool TryReadBoolean(out bool value)
     {
         value = NextTag == OscTypeTag.True;
-        return (value || NextTag == OscTypeTag.False) && Advance(true);
+        return (value || NextTag == OscTypeTag.False) && Advance();
     }
 
     /// <summary>Reads a <c>c</c>; what is no Unicode scalar value reads as U+FFFD.</summary>
@@ -115,16 +118,16 @@ public ref partial struct OscMessageReader
     }
 
     /// <summary>Steps over an <c>N</c>.</summary>
-    public bool TryReadNil() => NextTag == OscTypeTag.Nil && Advance(true);
+    public bool TryReadNil() => NextTag == OscTypeTag.Nil && Advance();
 
     /// <summary>Steps over an <c>I</c>.</summary>
-    public bool TryReadImpulse() => NextTag == OscTypeTag.Impulse && Advance(true);
+    public bool TryReadImpulse() => NextTag == OscTypeTag.Impulse && Advance();
 
     /// <summary>Steps into an array.</summary>
-    public bool TryReadArrayStart() => NextTag == OscTypeTag.ArrayStart && Advance(true);
+    public bool TryReadArrayStart() => NextTag == OscTypeTag.ArrayStart && Advance();
 
     /// <summary>Steps out of an array whose elements have all been read.</summary>
-    public bool TryReadArrayEnd() => NextTag == OscTypeTag.ArrayEnd && Advance(true);
+    public bool TryReadArrayEnd() => NextTag == OscTypeTag.ArrayEnd && Advance();
 
     /// <summary>Reads any type that is a number: <c>i f h d</c>, and <c>T F</c> as 1 and 0. May be a NaN or infinite; an <c>h</c> beyond 2^53 is rounded.</summary>
     public bool TryReadNumber(out double value)
@@ -146,21 +149,25 @@ public ref partial struct OscMessageReader
                 return true;
             case OscTypeTag.True:
                 value = 1;
-                return Advance(true);
+                return Advance();
             case OscTypeTag.False:
-                return Advance(true);
+                return Advance();
             default:
                 return false;
         }
     }
 
     /// <summary>Steps over the next argument or bracket, whatever its type.</summary>
-    public bool TrySkip() => NextTag != OscTypeTag.None && Advance(OscArguments.TrySkip(ref _reader, NextTag));
+    public bool TrySkip()
+    {
+        var reader = Here;
+        return NextTag != OscTypeTag.None && Advance(OscArguments.TrySkip(ref reader, NextTag), reader);
+    }
 
     /// <summary>Goes back to the first argument or bracket.</summary>
     public void Rewind()
     {
-        _reader = new(_arguments);
+        _position = _argumentsAt;
         _next = 0;
     }
 
@@ -185,24 +192,39 @@ public ref partial struct OscMessageReader
         return TrySeek(index) && TryReadNumber(out value);
     }
 
+    // All bytes were checked when the message was opened: what the tag promises is there.
+    private readonly OscReader Here => new(_message[_position..]);
+
     private uint TakeWord()
     {
+        var value = BinaryPrimitives.ReadUInt32BigEndian(_message[_position..]);
+        _position += sizeof(uint);
         _next++;
-        _ = _reader.TryReadUInt32(out var value);
         return value;
     }
 
     private ulong TakeDoubleWord()
     {
+        var value = BinaryPrimitives.ReadUInt64BigEndian(_message[_position..]);
+        _position += sizeof(ulong);
         _next++;
-        _ = _reader.TryReadUInt64(out var value);
         return value;
     }
 
-    private bool Advance(bool read)
+    private bool Advance()
+    {
+        _next++;
+        return true;
+    }
+
+    private bool Advance(bool read, OscReader behind)
     {
         if (read)
+        {
+            _position = _message.Length - behind.Rest.Length;
             _next++;
+        }
+
         return read;
     }
 }

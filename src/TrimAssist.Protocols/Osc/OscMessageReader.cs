@@ -4,34 +4,39 @@ namespace TrimAssist.Protocols.Osc;
 /// <remarks>All bytes were checked before this value was handed out, so a read answers false only when the next argument is of another type or there is none; then the reader does not move.</remarks>
 public ref partial struct OscMessageReader
 {
-    private readonly ReadOnlySpan<byte> _arguments;
-    private OscReader _reader;
+    // Places rather than views: a message is handed on by value, and the smaller it is the cheaper.
+    private readonly ReadOnlySpan<byte> _message;
+    private readonly int _addressLength;
+    private readonly int _tagsAt;
+    private readonly int _tagCount;
+    private readonly int _argumentsAt;
     private int _next;
+    private int _position;
 
-    private OscMessageReader(ReadOnlySpan<byte> address, ReadOnlySpan<byte> tags, bool hasTypeTags, OscTimeTag timeTag, OscReader arguments)
+    private OscMessageReader(ReadOnlySpan<byte> message, int addressLength, int tagsAt, int tagCount, int argumentsAt, OscTimeTag timeTag)
     {
-        Address = address;
-        TypeTags = tags;
-        HasTypeTags = hasTypeTags;
+        _message = message;
+        _addressLength = addressLength;
+        _tagsAt = tagsAt;
+        _tagCount = tagCount;
+        _argumentsAt = _position = argumentsAt;
         TimeTag = timeTag;
-        _arguments = arguments.Rest;
-        _reader = arguments;
     }
 
     /// <summary>The address or address pattern, from its slash, without padding.</summary>
-    public ReadOnlySpan<byte> Address { get; }
+    public readonly ReadOnlySpan<byte> Address => _message[.._addressLength];
 
     /// <summary>The type tags after the comma, brackets of arrays included.</summary>
-    public ReadOnlySpan<byte> TypeTags { get; }
+    public readonly ReadOnlySpan<byte> TypeTags => _message.Slice(_tagsAt, _tagCount);
 
     /// <summary>False for an old sender's message that has no type tag string; its arguments cannot be read (OSC 1.0 asks to be robust to it).</summary>
-    public bool HasTypeTags { get; }
+    public readonly bool HasTypeTags => _tagsAt > 0;
 
     /// <summary>When the message is meant: the tag of its bundle, never before that of an enclosing bundle; immediate outside a bundle.</summary>
     public OscTimeTag TimeTag { get; }
 
     /// <summary>The tag of the next argument or bracket; <see cref="OscTypeTag.None"/> after the last.</summary>
-    public readonly byte NextTag => (uint)_next < (uint)TypeTags.Length ? TypeTags[_next] : OscTypeTag.None;
+    public readonly byte NextTag => (uint)_next < (uint)_tagCount ? _message[_tagsAt + _next] : OscTypeTag.None;
 
     /// <summary>Opens the bytes of one message that is not in a bundle; the whole message is checked.</summary>
     public static bool TryOpen(ReadOnlySpan<byte> bytes, out OscMessageReader message, out OscError error)
@@ -57,19 +62,19 @@ public ref partial struct OscMessageReader
             return OscError.BadAddress;
 
         // OSC 1.0, "OSC Type Tag String": older senders omit it; it begins with a comma.
-        if (reader.Rest.IsEmpty || reader.Rest[0] != (byte)',')
+        var tagsAt = bytes.Length - reader.Rest.Length;
+        if (tagsAt == bytes.Length || bytes[tagsAt] != (byte)',')
         {
-            message = new(address, tags: default, hasTypeTags: false, timeTag, reader);
+            message = new(bytes, address.Length, tagsAt: 0, tagCount: 0, tagsAt, timeTag);
             return OscError.None;
         }
 
         if (!reader.TryReadString(out var tags))
             return reader.Error;
 
-        tags = tags[1..];
-        var error = OscArguments.Check(tags, reader.Rest);
+        var error = OscArguments.Check(tags[1..], reader.Rest);
         if (error == OscError.None)
-            message = new(address, tags, hasTypeTags: true, timeTag, reader);
+            message = new(bytes, address.Length, tagsAt + 1, tags.Length - 1, bytes.Length - reader.Rest.Length, timeTag);
         return error;
     }
 }

@@ -1,5 +1,6 @@
 using System.Buffers.Binary;
 using System.Numerics;
+using System.Runtime.InteropServices;
 
 namespace TrimAssist.Protocols.Osc;
 
@@ -50,9 +51,10 @@ internal ref struct OscReader(ReadOnlySpan<byte> bytes)
     // OSC 1.0, OSC-string: a zero ends it, zeros pad it to a multiple of 4 bytes. Names are short: four bytes at a time beat a search.
     public bool TryReadString(out ReadOnlySpan<byte> value)
     {
-        for (var at = 0; at <= _rest.Length - sizeof(uint); at += sizeof(uint))
+        var words = MemoryMarshal.Cast<byte, uint>(_rest);
+        for (var i = 0; i < words.Length; i++)
         {
-            var word = BinaryPrimitives.ReadUInt32LittleEndian(_rest[at..]);
+            var word = BitConverter.IsLittleEndian ? words[i] : BinaryPrimitives.ReverseEndianness(words[i]);
             var zeros = (word - 0x0101_0101) & ~word & 0x8080_8080;
             if (zeros == 0)
                 continue;
@@ -61,8 +63,8 @@ internal ref struct OscReader(ReadOnlySpan<byte> bytes)
             var left = BitOperations.TrailingZeroCount(zeros) & ~7;
             if (word >> left != 0)
                 break;
-            value = _rest[..(at + (left >> 3))];
-            _rest = _rest[(at + sizeof(uint))..];
+            value = _rest[..((i * sizeof(uint)) + (left >> 3))];
+            _rest = _rest[((i + 1) * sizeof(uint))..];
             return true;
         }
 

@@ -1,4 +1,3 @@
-using OpenTelemetry.Metrics;
 using Serilog;
 using Serilog.Events;
 using TrimAssist.Core.Assist;
@@ -36,12 +35,15 @@ internal static class ServiceHost
     public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyDictionary<string, IReadOnlyList<ListedAct>> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
     {
         var urls = ListenUrls.Read(options.Urls);
-        var builder = WebApplication.CreateBuilder(new WebApplicationOptions
+        // Nothing but what is named here: no settings file beside the program, no variable of the web server's, no watched folder can change
+        // how the service runs, and what is not loaded need not be waited for.
+        var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions
         {
             ApplicationName = typeof(ServiceHost).Assembly.GetName().Name,
             ContentRootPath = AppContext.BaseDirectory,
         });
-        builder.WebHost.UseUrls(options.Urls).ConfigureKestrel(kestrel =>
+        builder.Services.AddRoutingCore();
+        builder.WebHost.UseKestrelCore().UseKestrelHttpsConfiguration().UseUrls(options.Urls).ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
@@ -87,7 +89,7 @@ internal static class ServiceHost
         services.AddSingleton(provider => new OutboundRelay(provider.GetRequiredService<EventHub>(), [.. Outlets(options, provider)]));
         services.AddHostedService(provider => provider.GetRequiredService<OutboundRelay>());
         services.AddSingleton<ServiceMetrics>();
-        services.AddOpenTelemetry().WithMetrics(metrics => metrics.AddMeter(ServiceMetrics.MeterName).AddPrometheusExporter());
+        services.AddScrape();
         services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));
         services.AddOpenApi();
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context =>
@@ -122,7 +124,7 @@ internal static class ServiceHost
         ChainsApi.Map(api);
         EventsApi.Map(api);
         PairingApi.Map(app, api);
-        app.MapPrometheusScrapingEndpoint("/metrics");
+        app.MapScrape("/metrics");
         app.MapOpenApi("/openapi/{documentName}.json");
         app.MapPage();
     }

@@ -19,7 +19,8 @@ public sealed record SettingMark(double AtS, ProposalKind Kind, SettingValue Fro
 
 /// <summary>
 /// Each input's level, second by second, over the last two hours, and when its trim, pad and mute moved. One owner: the desk's
-/// loop. Keeping a reading allocates nothing.
+/// loop. Keeping a reading allocates nothing, and what was never heard takes no memory: a level is kept as hundredths of a
+/// decibel with zero for nothing, so pages that are not yet written are not yet had.
 /// </summary>
 /// <param name="inputs">Number of inputs.</param>
 public sealed class LevelHistory(int inputs)
@@ -30,8 +31,12 @@ public sealed class LevelHistory(int inputs)
     /// <summary>How many marks are kept for each input.</summary>
     public const int Marks = 200;
 
-    private readonly float[] _peak = Nothing(inputs);
-    private readonly float[] _rms = Nothing(inputs);
+    private const int StepsPerDb = 100;
+    private const ushort FullScale = 40_001; // how 0 dBFS is kept
+    private const ushort Nothing = 0;
+
+    private readonly ushort[] _peak = new ushort[inputs * Seconds];
+    private readonly ushort[] _rms = new ushort[inputs * Seconds];
     private readonly int[] _last = [.. Enumerable.Repeat(-1, inputs)];
     private readonly Queue<SettingMark>[] _marks = [.. Enumerable.Range(0, inputs).Select(_ => new Queue<SettingMark>())];
 
@@ -41,12 +46,11 @@ public sealed class LevelHistory(int inputs)
         var (input, second) = (reading.Input - 1, (int)atS);
         var begin = input * Seconds;
         for (var missed = Math.Max(_last[input] + 1, second - Seconds + 1); missed <= second; missed++)
-            _peak[begin + (missed % Seconds)] = _rms[begin + (missed % Seconds)] = float.NaN;
+            Forget(begin + (missed % Seconds));
         _last[input] = Math.Max(_last[input], second);
         var slot = begin + (second % Seconds);
-        // Whichever is known wins over NaN.
-        _peak[slot] = float.MaxNumber(_peak[slot], reading.PeakDbfs);
-        _rms[slot] = float.MaxNumber(_rms[slot], reading.RmsDbfs);
+        Raise(ref _peak[slot], Packed(reading.PeakDbfs));
+        Raise(ref _rms[slot], Packed(reading.RmsDbfs));
     }
 
     /// <summary>Keeps what moved between two readings of an input's settings; a first reading moves nothing.</summary>
@@ -68,13 +72,13 @@ public sealed class LevelHistory(int inputs)
         var all = new List<LevelColumn>(columns);
         for (var at = first; at <= last; at += width)
         {
-            var (peak, rms) = (float.NaN, float.NaN);
+            var (peak, rms) = (Nothing, Nothing);
             for (var second = at; second < at + width; second++)
             {
                 if (second > _last[input - 1] || second <= _last[input - 1] - Seconds)
                     continue;
                 var slot = ((input - 1) * Seconds) + (second % Seconds);
-                (peak, rms) = (float.MaxNumber(peak, _peak[slot]), float.MaxNumber(rms, _rms[slot]));
+                (peak, rms) = (Math.Max(peak, _peak[slot]), Math.Max(rms, _rms[slot]));
             }
 
             all.Add(new(at, Known(peak), Known(rms)));
@@ -94,12 +98,21 @@ public sealed class LevelHistory(int inputs)
         marks.Enqueue(mark);
     }
 
-    private static double? Known(float db) => float.IsFinite(db) ? db : null;
-
-    private static float[] Nothing(int inputs)
+    private void Forget(int slot)
     {
-        var levels = new float[inputs * Seconds];
-        Array.Fill(levels, float.NaN);
-        return levels;
+        if ((_peak[slot] | _rms[slot]) != Nothing)
+            _peak[slot] = _rms[slot] = Nothing;
     }
+
+    // Writes only what changes: a page that is only read is not had.
+    private static void Raise(ref ushort kept, ushort level)
+    {
+        if (level > kept)
+            kept = level;
+    }
+
+    private static ushort Packed(float dbfs) =>
+        float.IsFinite(dbfs) ? (ushort)Math.Clamp(FullScale + MathF.Round(dbfs * StepsPerDb), Nothing + 1, ushort.MaxValue) : Nothing;
+
+    private static double? Known(ushort packed) => packed == Nothing ? null : (packed - FullScale) / (double)StepsPerDb;
 }

@@ -14,7 +14,7 @@ public unsafe class DecodeBenchmarks
     private static readonly NativeTexts Bundle = new([MeterPackets.Bundle]);
     private static readonly NativeTexts Blob = new([MeterPackets.Blob]);
     private readonly float[] _levels = new float[MeterPackets.Inputs];
-    private readonly MessageForm _form = MessageForm.Of("f"u8, 0)!;
+    private readonly MessageForm _form = MessageForm.Of(BenchmarkDesk.Address, MeterPackets.Inputs, "f"u8, 0)!;
     private NativeTexts _addresses = null!;
 
     [GlobalSetup]
@@ -65,7 +65,7 @@ public unsafe class DecodeBenchmarks
         double sum = 0;
         foreach (var packet in MeterPackets.Singles)
         {
-            if (BenchmarkDesk.Address.TryMatchMessage(packet, out var input, out var length) && _form.TryRead(packet, length, out var value))
+            if (_form.TryRead(packet, out var input, out var value))
                 sum += input + value;
         }
 

@@ -1,33 +1,37 @@
 using System.Buffers.Binary;
+using System.Text;
+using TrimAssist.Desk.Profiles.Templates;
 using TrimAssist.Protocols.Osc;
 
 namespace TrimAssist.Desk.Link.Metering;
 
 /// <summary>
-/// The form that a source's messages were seen to have behind their address: the same type tags, all of fixed size. The next message is held
-/// against it byte for byte, at a fraction of the cost of general decoding; whatever differs goes the general way.
+/// The form that a source's messages were seen to have: its addresses, the same type tags, all of fixed size. The next message is held
+/// against it byte for byte, at a fraction of the cost of general decoding; whatever differs goes the general way. Inputs mostly come in
+/// order, so the one after the last is tried first.
 /// </summary>
 internal sealed class MessageForm
 {
-    private readonly byte[] _tags;
+    private readonly AddressTemplate _address;
+    private readonly byte[][] _heads;
     private readonly byte _valueTag;
     private readonly int _valueAt;
-    private readonly int _length;
+    private readonly int _argumentsLength;
+    private int _next;
 
-    private MessageForm(byte[] tags, byte valueTag, int valueAt, int length) => (_tags, _valueTag, _valueAt, _length) = (tags, valueTag, valueAt, length);
+    private MessageForm(AddressTemplate address, byte[][] heads, byte valueTag, int valueAt, int argumentsLength) =>
+        (_address, _heads, _valueTag, _valueAt, _argumentsLength) = (address, heads, valueTag, valueAt, argumentsLength);
 
-    /// <summary>The form of messages with these type tags; <see langword="null"/> where its sizes vary or the value is no plain number.</summary>
+    /// <summary>The form of messages with these type tags; <see langword="null"/> where its sizes vary, the value is no plain number, or an input has no address of its own.</summary>
+    /// <param name="address">The addresses.</param>
+    /// <param name="inputs">Number of inputs.</param>
     /// <param name="typeTags">The type tags without their comma.</param>
     /// <param name="argument">Which argument holds the value, from 0.</param>
-    public static MessageForm? Of(ReadOnlySpan<byte> typeTags, int argument)
+    public static MessageForm? Of(AddressTemplate address, int inputs, ReadOnlySpan<byte> typeTags, int argument)
     {
-        if (argument >= typeTags.Length || SizeOf(typeTags[argument]) == 0)
+        if (argument >= typeTags.Length || !address.HasInput || address.HasSocket)
             return null;
-        // OSC 1.0: a comma before, zeros behind to a multiple of four.
-        var tags = new byte[((1 + typeTags.Length) | 3) + 1];
-        tags[0] = (byte)',';
-        typeTags.CopyTo(tags.AsSpan(1));
-        var (at, length) = (0, tags.Length);
+        var (at, length) = (0, 0);
         for (var i = 0; i < typeTags.Length; i++)
         {
             if (SizeOf(typeTags[i]) is var size && size == 0)
@@ -36,25 +40,37 @@ internal sealed class MessageForm
             length += size;
         }
 
-        return new(tags, typeTags[argument], at, length);
+        var heads = new byte[inputs][];
+        for (var input = 1; input <= inputs; input++)
+        {
+            if (address.Format(input, null) is not { } text || Encoding.UTF8.GetBytes(text) is var own && !(address.TryMatch(own, out var read, out _) && read == input))
+                return null;
+            heads[input - 1] = [.. Padded(own), .. Padded([(byte)',', .. typeTags])];
+        }
+
+        return new(address, heads, typeTags[argument], at, length);
     }
 
-    /// <summary>Reads the value of a whole message; <see langword="false"/> where the message has another form, faulty ones among them.</summary>
+    /// <summary>Reads a whole message; <see langword="false"/> where it has another form, faulty ones among them.</summary>
     /// <param name="message">The whole message.</param>
-    /// <param name="addressLength">The length of its address.</param>
+    /// <param name="input">The input's number.</param>
     /// <param name="value">The value.</param>
-    public bool TryRead(ReadOnlySpan<byte> message, int addressLength, out double value)
+    public bool TryRead(ReadOnlySpan<byte> message, out int input, out double value)
     {
         value = 0;
-        var start = (addressLength | 3) + 1;
-        if (message.Length != start + _length
-            || BinaryPrimitives.ReadUInt32BigEndian(message[(start - 4)..]) << (8 * (addressLength & 3)) != 0
-            || !message[start..].StartsWith(_tags))
+        var head = _heads[_next];
+        input = _next + 1;
+        if (!message.StartsWith(head)
+            && !(_address.TryMatchMessage(message, out input) && input <= _heads.Length && message.StartsWith(head = _heads[input - 1])))
         {
             return false;
         }
 
-        var bytes = message[(start + _valueAt)..];
+        var arguments = message[head.Length..];
+        if (arguments.Length != _argumentsLength)
+            return false;
+        _next = input == _heads.Length ? 0 : input;
+        var bytes = arguments[_valueAt..];
         value = _valueTag switch
         {
             OscTypeTag.Float => BinaryPrimitives.ReadSingleBigEndian(bytes),
@@ -63,6 +79,14 @@ internal sealed class MessageForm
             _ => BinaryPrimitives.ReadInt64BigEndian(bytes),
         };
         return true;
+    }
+
+    // OSC 1.0, OSC-string: one to four zeros behind, to a multiple of four bytes.
+    private static byte[] Padded(ReadOnlySpan<byte> text)
+    {
+        var padded = new byte[(text.Length | 3) + 1];
+        text.CopyTo(padded);
+        return padded;
     }
 
     private static int SizeOf(byte tag) => tag switch

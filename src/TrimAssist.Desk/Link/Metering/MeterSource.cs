@@ -31,7 +31,7 @@ internal sealed class MeterSource
     public MeterSource(MeterProfile profile, int inputs, SocketIndex sockets, IMeterTarget target)
     {
         (_profile, _target, _sockets) = (profile, target, sockets);
-        _hasForm = profile.Packing == MeterPacking.OneInput && profile.Address is { HasSocket: false };
+        _hasForm = profile.Packing == MeterPacking.OneInput && profile.Address is { HasInput: true, HasSocket: false };
         _clocks = new MeterClock[inputs];
         _frameS = profile.Traits.FrameS;
     }
@@ -74,7 +74,7 @@ internal sealed class MeterSource
     public bool TryRead(ReadOnlySpan<byte> message, out int input, out double value)
     {
         (input, value) = (0, 0);
-        return _form is { } form && _profile.Address!.TryMatchMessage(message, out input, out var length) && form.TryRead(message, length, out value);
+        return _form is { } form && form.TryRead(message, out input, out value);
     }
 
     /// <summary>Offers a message.</summary>
@@ -99,7 +99,7 @@ internal sealed class MeterSource
             return Taken.Malformed;
         if (_hasForm)
         {
-            _form ??= MessageForm.Of(message.TypeTags, _profile.Argument);
+            _form ??= MessageForm.Of(_profile.Address!, _clocks.Length, message.TypeTags, _profile.Argument);
             return Give(input, value, at, order);
         }
 

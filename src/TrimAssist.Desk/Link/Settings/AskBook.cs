@@ -13,6 +13,9 @@ internal sealed class AskBook
     private const double PerS = 400;
     private const double RoundS = 5;
     private const double FastestPerS = 50;
+
+    // While no meters come, a question a second shows whether the desk still answers.
+    private const double KnockEveryS = 1;
     private static readonly double[] RetryS = [0.3, 1, 3];
     private readonly (ControlKind Kind, int Input)[] _all;
     private readonly Dictionary<(ControlKind Kind, int Input), int> _places = [];
@@ -64,7 +67,7 @@ internal sealed class AskBook
 
     /// <summary>Asks what is due.</summary>
     /// <param name="now">The session's time.</param>
-    /// <param name="live">Whether meters arrive; only then the slow round goes on.</param>
+    /// <param name="live">Whether meters arrive; the slow round is slower without.</param>
     /// <param name="ask">Sends one question.</param>
     public void Tick(double now, bool live, Action<ControlKind, int> ask)
     {
@@ -80,8 +83,8 @@ internal sealed class AskBook
                 _line.Enqueue(place);
         }
 
-        if (live && _line.Count == 0 && _all.Length > 0 && now >= _nextAt && _allowance >= 1)
-            AskNext(now, ask);
+        if (_line.Count == 0 && _all.Length > 0 && now >= _nextAt && _allowance >= 1)
+            AskNext(now, live ? Math.Max(RoundS / _all.Length, 1 / FastestPerS) : KnockEveryS, ask);
     }
 
     private void Plan(int place, double now)
@@ -103,13 +106,13 @@ internal sealed class AskBook
         ask(_all[place].Kind, _all[place].Input);
     }
 
-    private void AskNext(double now, Action<ControlKind, int> ask)
+    private void AskNext(double now, double pauseS, Action<ControlKind, int> ask)
     {
         var (kind, input) = _all[_next];
         _allowance--;
         ask(kind, input);
         _next = (_next + 1) % _all.Length;
-        _nextAt = Math.Max(_nextAt, now - RoundS) + Math.Max(RoundS / _all.Length, 1 / FastestPerS);
+        _nextAt = Math.Max(_nextAt, now - RoundS) + pauseS;
     }
 
     private struct Question

@@ -1,10 +1,14 @@
 using System.Net;
+using TrimAssist.Core.Desks;
 
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>Hears what a desk's socket takes in. Called on the desk's own thread.</summary>
 internal interface IPacketSink
 {
+    /// <summary>How the link stands by what has been heard.</summary>
+    LinkState Link { get; }
+
     /// <summary>One packet. Must not allocate for meters.</summary>
     /// <param name="packet">The bytes, valid during the call only.</param>
     /// <param name="from">Who sent it.</param>

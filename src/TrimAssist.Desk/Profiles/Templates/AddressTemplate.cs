@@ -69,13 +69,8 @@ public sealed class AddressTemplate
     /// </summary>
     /// <param name="message">The bytes of a whole message.</param>
     /// <param name="input">The input's number; 0 where the template has no place for it.</param>
-    /// <param name="length">The length of the address.</param>
-    public bool TryMatchMessage(ReadOnlySpan<byte> message, out int input, out int length)
-    {
-        var matches = TryMatchStart(message, out input, out _, out var rest) && rest.Length > 0 && rest[0] == 0;
-        length = message.Length - rest.Length;
-        return matches;
-    }
+    public bool TryMatchMessage(ReadOnlySpan<byte> message, out int input) =>
+        TryMatchStart(message, out input, out _, out var rest) && rest.Length > 0 && rest[0] == 0;
 
     /// <summary>How a socket's name stands in this template's addresses; <see langword="null"/> where it cannot.</summary>
     public string? FormatSocket(string socket)

@@ -10,6 +10,7 @@ namespace TrimAssist.Service.Tests.Desks.Link;
 public sealed class MessageFormTests
 {
     private static readonly AddressTemplate Address = AddressTemplate.Parse("/lv/{input:00}/top", out _)!;
+    private const int Inputs = 64;
     private static readonly string[] Tags = ["f", "i", "d", "h", "if", "fif", "ffff", "dhf"];
 
     [Theory]
@@ -20,7 +21,7 @@ public sealed class MessageFormTests
     {
         var message = Write(7, tags, -12.5);
 
-        Assert.True(Quick(message, MessageForm.Of(Ascii(tags), argument)!, out var input, out var value));
+        Assert.True(Form(tags, argument)!.TryRead(message, out var input, out var value));
         Assert.Equal((7, -12.5), (input, value));
     }
 
@@ -30,7 +31,27 @@ public sealed class MessageFormTests
     [InlineData("T", 0)]
     [InlineData("[f]", 1)]
     [InlineData("f", 1)]
-    public void What_varies_in_size_or_is_no_plain_number_has_no_form(string tags, int argument) => Assert.Null(MessageForm.Of(Ascii(tags), argument));
+    public void What_varies_in_size_or_is_no_plain_number_has_no_form(string tags, int argument) => Assert.Null(Form(tags, argument));
+
+    [Fact]
+    public void Inputs_in_order_out_of_order_and_left_out_are_all_read()
+    {
+        var form = Form("f", 0)!;
+        int[] sent = [1, 2, 3, 7, 8, Inputs, 1, 1, Inputs, 5, 4];
+
+        var read = sent.Select(input => form.TryRead(Write(input, "f", input), out var heard, out var value) ? (heard, value) : (0, 0.0));
+
+        Assert.Equal(sent.Select(input => (input, (double)input)), read);
+    }
+
+    [Theory]
+    [InlineData("/lv/{input-9}")]
+    [InlineData("/lv/all")]
+    [InlineData("/lv/{socket}")]
+    public void Addresses_that_do_not_tell_every_input_have_no_form(string address) => Assert.Null(MessageForm.Of(AddressTemplate.Parse(address, out _)!, Inputs, "f"u8, 0));
+
+    [Fact]
+    public void An_input_that_the_desk_does_not_have_goes_the_general_way() => Assert.False(Form("f", 0)!.TryRead(Write(Inputs + 1, "f", 1), out _, out _));
 
     [Fact]
     public void Whatever_bytes_are_changed_the_quick_way_never_says_what_the_general_way_does_not()
@@ -38,11 +59,12 @@ public sealed class MessageFormTests
         var cases =
             from tags in Gen.Int[0, Tags.Length - 1].Select(index => Tags[index])
             from argument in Gen.Int[0, tags.Length - 1]
-            from input in Gen.Int[1, 120]
+            from before in Gen.Int[1, Inputs]
+            from input in Gen.Frequency((1, Gen.Const((before % Inputs) + 1)), (1, Gen.Int[1, 120]))
             from value in Gen.Int[-96, 20]
             from changes in Gen.Select(Gen.Int[0, 47], Gen.Byte).Array[0, 3]
             from cut in Gen.Frequency((4, Gen.Const(0)), (1, Gen.Int[-4, 4]))
-            select (tags, argument, input, value, changes, cut);
+            select (tags, argument, before, input, value, changes, cut);
         cases.Sample(
             one =>
             {
@@ -50,17 +72,15 @@ public sealed class MessageFormTests
                 foreach (var (at, to) in one.changes)
                     message[at % message.Length] = to;
                 Array.Resize(ref message, Math.Max(0, message.Length + one.cut));
-                var quick = Quick(message, MessageForm.Of(Ascii(one.tags), one.argument)!, out var input, out var value);
+                var form = Form(one.tags, one.argument)!;
+                form.TryRead(Write(one.before, one.tags, one.value), out _, out _);
+                var quick = form.TryRead(message, out var input, out var value);
                 return !quick || General(message, one.argument) is var (inputThen, valueThen) && inputThen == input && valueThen.Equals(value);
             },
             iter: 20_000);
     }
 
-    private static bool Quick(byte[] message, MessageForm form, out int input, out double value)
-    {
-        value = 0;
-        return Address.TryMatchMessage(message, out input, out var length) && form.TryRead(message, length, out value);
-    }
+    private static MessageForm? Form(string tags, int argument) => MessageForm.Of(Address, Inputs, Ascii(tags), argument);
 
     private static (int Input, double Value)? General(byte[] message, int argument)
     {

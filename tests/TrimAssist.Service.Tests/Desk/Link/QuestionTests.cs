@@ -67,13 +67,14 @@ public sealed class QuestionTests
     }
 
     [Fact]
-    public void An_answer_that_makes_no_sense_is_asked_for_again_a_few_times_and_then_let_be()
+    public void An_answer_that_makes_no_sense_is_asked_for_again_a_few_times_and_then_once_in_a_slow_round()
     {
         using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
         bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of("loud")));
         bench.Pass(20);
-        Assert.All(Enumerable.Range(1, 4), input => Assert.InRange(bench.Desk.HeardAt($"/t/{input}/gain").Count, 2, 4));
-        Assert.InRange(bench.Session.Counters.Malformed, 8, 16);
+        // Four times each, and one of the four each second.
+        Assert.All(Enumerable.Range(1, 4), input => Assert.InRange(bench.Desk.HeardAt($"/t/{input}/gain").Count, 6, 9));
+        Assert.InRange(bench.Session.Counters.Malformed, 24, 36);
         Assert.Null(bench.Session.Settings(1).Trim);
     }
 
@@ -129,6 +130,23 @@ public sealed class QuestionTests
         bench.Play(5.5);
         Assert.Equal(8, bench.Desk.Heard.Select(message => message.Address).Distinct().Count());
         Assert.InRange(bench.Desk.Heard.Count, 8, 11);
+    }
+
+    [Fact]
+    public void A_desk_that_sends_no_meters_is_asked_a_question_a_second_so_that_it_shows_whether_it_answers()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(30f)));
+        bench.Play(1);
+        bench.Pass(1);
+        bench.Desk.Heard.Clear();
+        bench.Pass(10);
+        Assert.Equal(LinkState.Lost, bench.Session.Link);
+        Assert.Contains("answers", bench.Session.LinkReason, StringComparison.Ordinal);
+        Assert.InRange(bench.Desk.Heard.Count, 7, 10);
+        bench.Desk.Answer = static _ => { };
+        bench.Pass(6);
+        Assert.Contains("silent", bench.Session.LinkReason, StringComparison.Ordinal);
     }
 
     [Fact]
