@@ -1,6 +1,7 @@
 using TrimAssist.Core.Advice;
 using TrimAssist.Core.Chain;
 using TrimAssist.Core.Listening;
+using TrimAssist.Core.Tests.Chain;
 using TrimAssist.Core.Units;
 using Xunit;
 
@@ -171,7 +172,11 @@ public sealed class StageAdviserTests
         Assert.NotNull(StageAdviser.Of(Evidence.Of(stretches: [new(18, -62, null), new(30, -50, null)], chain: unset)));
     }
 
-    private static SignalChain Quiet() => Unpadded(Evidence.Bass(boosterNow: 0)) with { SourceNoise = null };
+    private static SignalChain Quiet()
+    {
+        var bass = Unpadded(Evidence.Bass(boosterNow: 0));
+        return bass with { SourceNoise = null, Stages = [bass.Stages[0].Hiss(-140), .. bass.Stages.Skip(1)] };
+    }
 
     private static SignalChain Unpadded(SignalChain chain) => chain with { Stages = [.. chain.Stages.Select(stage => stage with { Pad = null })] };
 

@@ -1,3 +1,4 @@
+using System.Security.Cryptography.X509Certificates;
 using MQTTnet;
 using MQTTnet.Exceptions;
 using MQTTnet.Protocol;
@@ -113,7 +114,7 @@ internal sealed partial class MqttOutlet : IEventOutlet
             {
                 tls.UseTls();
                 if (_options.Authorities.Count > 0)
-                    tls.WithTrustChain(_options.Authorities);
+                    tls.WithTrustChain(_options.Authorities).WithRevocationMode(X509RevocationMode.NoCheck);
             });
         }
 
