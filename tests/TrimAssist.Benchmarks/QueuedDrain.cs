@@ -5,6 +5,7 @@ using TrimAssist.Benchmarks.Osc;
 using TrimAssist.Benchmarks.Peers;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Benchmarks;

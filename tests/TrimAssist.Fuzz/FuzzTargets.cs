@@ -9,7 +9,7 @@ public delegate void FuzzTarget(ReadOnlySpan<byte> bytes);
 public static class FuzzTargets
 {
     /// <summary>All names, for the usage line.</summary>
-    public static IReadOnlyList<string> Names { get; } = ["osc", "osc-pattern", "slip", "midi", "rtp-midi"];
+    public static IReadOnlyList<string> Names { get; } = ["osc", "osc-pattern", "slip", "midi", "rtp-midi", "rtp-midi-session"];
 
     /// <summary>The target of this name; null when there is none.</summary>
     public static FuzzTarget? Find(string name) => name switch
@@ -19,6 +19,7 @@ public static class FuzzTargets
         "slip" => SlipTarget.Run,
         "midi" => MidiTarget.Run,
         "rtp-midi" => RtpMidiTarget.Run,
+        "rtp-midi-session" => RtpMidiSessionTarget.Run,
         _ => null,
     };
 }

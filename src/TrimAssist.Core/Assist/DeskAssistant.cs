@@ -235,6 +235,8 @@ public sealed class DeskAssistant
             return (WayBack.NotApplied, null);
         if (applied.Inputs.Any(input => View.Value(input, applied.Kind) is not { } value || !value.Matches(applied.To, View.ToleranceDb)))
             return (WayBack.ValueMoved, null);
+        if (applied.Kind == ProposalKind.Mute && _proposals.IsPatched(applied.Inputs))
+            return (WayBack.PatchUnderWay, null);
         if (Watching && Dangers.RiseDb(applied.Kind, applied.To, applied.From, Desk) > 0)
             return (WayBack.NoIncreaseNow, null);
         var plan = new TrimPlan(applied.Inputs, UndoPlanner.Steps(applied, Desk, _settings(applied.Input)), null, new ProposalEvidence());

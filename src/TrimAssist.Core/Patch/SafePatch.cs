@@ -65,8 +65,15 @@ public sealed record SafePatch
     /// <summary>The caution about phantom power; <see langword="null"/> where the desk says that it is off.</summary>
     public string? Caution => PhantomOn switch
     {
-        true => "Phantom power is on: have it switched off at the desk and wait before you plug.",
-        null => "The desk does not say whether phantom power is on: ask before you plug.",
+        true => Cautions[0],
+        null => Cautions[1],
         false => null,
     };
+
+    /// <summary>What <see cref="Caution"/> may say: phantom power is on, or unknown.</summary>
+    public static IReadOnlyList<string> Cautions { get; } =
+    [
+        "Phantom power is on: have it switched off at the desk and wait before you plug.",
+        "The desk does not say whether phantom power is on: ask before you plug.",
+    ];
 }

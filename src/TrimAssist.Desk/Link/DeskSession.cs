@@ -4,10 +4,12 @@ using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Desk.Link.Metering;
 using TrimAssist.Desk.Link.Settings;
+using TrimAssist.Desk.Link.Tongues;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Link.Writing;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
-using TrimAssist.Protocols.Osc;
+using TrimAssist.Desk.Profiles.Values;
 
 namespace TrimAssist.Desk.Link;
 
@@ -15,7 +17,7 @@ namespace TrimAssist.Desk.Link;
 /// One desk's conversation: meters and values in, subscriptions and queries out. Single-threaded, no I/O of its own; whoever
 /// owns it calls <see cref="Receive"/> for each packet and <see cref="Tick"/> at least every 20 ms.
 /// </summary>
-public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
+public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, ITongueHost
 {
     private readonly DeskProfile _profile;
     private readonly IDeskSink _sink;
@@ -27,16 +29,14 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     private readonly MeterSource[] _meters;
     private readonly MeterHub _hub;
     private readonly SocketIndex _sockets;
-    private readonly TagClock _tags = new();
     private readonly SettingsBook _book;
-    private readonly ControlRouter _router;
+    private readonly IDeskTongue _tongue;
     private readonly AskBook _asks;
     private readonly RecallWatch _recalls = new();
     private readonly LinkWatch _link;
     private readonly SubscriptionKeeper _subscriptions;
     private readonly FreshReads _reads;
     private readonly EngineWatch _engines;
-    private readonly MeterSource[] _apart;
     private readonly MeterSource _pace;
     private readonly FrameRate _rate;
     private readonly NoteLimit _droppedNotes = new();
@@ -67,16 +67,16 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
         _meters = [.. profile.Meters.Concat(profile.Overloads).Select(meter => new MeterSource(meter, profile.Inputs, _sockets, this))];
         _hub = new MeterHub(profile, this);
         _book = new SettingsBook(profile, _sockets, this);
-        _router = new ControlRouter(profile, _sockets, _book);
+        _tongue = profile.Connection.Transport == DeskTransportKind.Midi
+            ? new MidiTongue(profile, _meters, _book, this)
+            : new OscTongue(profile, _sockets, _meters, _book, this);
         _asks = new AskBook(profile);
         _link = new LinkWatch(profile.Meters.Min(meter => meter.Traits.FrameS));
-        _subscriptions = new SubscriptionKeeper(profile, _sockets, Send);
+        _subscriptions = new SubscriptionKeeper(profile, _tongue, Send);
         _reads = new FreshReads(Ask);
         _ask = (kind, input) => Ask(kind, input);
         Words = new AwaitedWords(Ask);
-        _engines = new EngineWatch(_link.StaleAfterS, transport.Engines);
-        // Where several sources speak in one message, the general way hears them all.
-        _apart = [.. _meters.GroupBy(meter => meter.Name, StringComparer.Ordinal).Where(same => same.Count() == 1).SelectMany(same => same)];
+        _engines = new EngineWatch(_link.StaleAfterS, LinkWatch.LostAfterS, transport.Engines);
         _pace = LevelMeters.MinBy(meter => meter.FrameS)!;
         _rate = new FrameRate(_pace.FrameS);
     }
@@ -93,6 +93,8 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     /// <summary>What has been counted.</summary>
     public LinkCounters Counters => new(
         _received, _dropped, _malformed, _unmatched, _duplicates, LevelMeters.Max(meter => meter.Frames), LevelMeters.Max(meter => meter.Lost), _rate.PerSecond);
+
+    bool IPacketSink.MissesMeters => Link is LinkState.Connecting or LinkState.Lost;
 
     internal DeskProfile Profile => _profile;
 
@@ -140,19 +142,14 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
         _received++;
         _tap?.Received(packet, sender, _now);
         _link.Packet(_now);
-        if (TakeKnown(packet, sender))
-            return;
-        var reader = new OscPacketReader(packet);
-        while (reader.TryReadMessage(out var message))
-            Take(ref message, sender);
-        if (reader.Error != OscError.None)
-            Malformed(Math.Max(1, reader.DiscardedMessages), reader.Error.ToString());
+        _tongue.Receive(packet, sender, _now);
     }
 
     /// <inheritdoc/>
     public void Connected(bool again)
     {
         _now = Elapsed();
+        _tongue.Begin();
         _subscriptions.Again();
         _asks.AskAll(_now);
         if (!again)
@@ -162,10 +159,13 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     }
 
     /// <inheritdoc/>
+    public void Gap(int packets) => _tongue.Skip();
+
+    /// <inheritdoc/>
     public void CountUnreadable(int count, string reason)
     {
         _now = Elapsed();
-        Malformed(count, reason);
+        OnMalformed(count, reason);
     }
 
     /// <summary>Ends every wait: nobody will answer any more.</summary>
@@ -179,6 +179,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     public void Tick()
     {
         _now = Elapsed();
+        _tongue.Tick(_now);
         _hub.Tick(_now);
         if (_rate.IsDue(_now) && _rate.Look(_now, _pace.Frames))
             _sink.OnDeskNote(new DeskNote(DeskNoteKind.MeterRate, $"Meters come {_rate.PerSecond:0.#} times a second, but frame_ms says {1 / _pace.FrameS:0.#}."));
@@ -210,13 +211,15 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     /// Has the desk asked once more for a control of some inputs (and for what else a change of it rests on: the socket that feeds them,
     /// the pair that they are in), with repeats, and waits.
     /// </summary>
-    /// <returns>Whether all answered in time; <see langword="false"/> also where the profile has no query for one of them.</returns>
-    public Task<bool> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
+    public Task<FreshRead> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
     {
         _now = Elapsed();
         var controls = RestsOn(kind);
         return _reads.ReadAsync(inputs.SelectMany(input => controls.Select(control => (control, input))), _now, timeout.TotalSeconds);
     }
+
+    /// <summary>Whether the desk has shown that it answers when it is asked for this kind of control, so that silence means something.</summary>
+    public bool AnswersWhenAsked(ProposalKind kind) => _asks.AnswersWhenAsked(KindOf(kind));
 
     /// <summary>Whether the desk has told a control of these inputs since it was last away: what it said before may be another desk's.</summary>
     public bool IsCurrent(IReadOnlyList<int> inputs, ProposalKind kind) => inputs.All(input => _book.HeardAt(KindOf(kind), input) >= _anewSince);
@@ -236,11 +239,26 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
 
     void IMeterTarget.Repeated() => _duplicates++;
 
+    bool ITongueHost.AdmitsMeters(ReadOnlySpan<byte> sender)
+    {
+        if (!_engines.Admits(sender, _now, out var takesOver))
+            return false;
+        if (takesOver)
+            TakeOver(sender);
+        return true;
+    }
+
+    void ITongueHost.OnMalformed(int count, string reason) => OnMalformed(count, reason);
+
+    void ITongueHost.OnUnmatched() => _unmatched++;
+
+    void ITongueHost.OnBadClock() => _sink.OnDeskNote(new DeskNote(DeskNoteKind.TimeTags, "The desk's clock jumps: its time tags are ignored."));
+
     void IMeterTarget.Give(in MeterReading reading) => _sink.OnReading(reading);
 
     void ISettingsListener.OnHeard(ControlKind kind, int input, double now)
     {
-        _asks.Heard(kind, input);
+        _asks.Heard(kind, input, now);
         _reads.Heard(kind, input);
         Words.Heard(kind, input);
     }
@@ -258,7 +276,8 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
 
     internal SettingValue? Value(ControlKind kind, int input) => _book.Value(kind, input);
 
-    internal string? SocketOf(int input) => _sockets[input];
+    /// <summary>The packet of a change; <see langword="null"/> where the desk's form cannot express the value.</summary>
+    internal byte[]? Change(ControlProfile control, int input, WireValue value) => _tongue.Change(control, input, value);
 
     /// <summary>Only <see cref="DeskWriter"/> sends what carries a value.</summary>
     internal bool SendChange(byte[] packet) => TrySend(packet);
@@ -269,7 +288,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
         if (_profile.Control(ControlKind.Source) is not null)
             controls.Add(ControlKind.Source);
         // The partner of a pair moves with a preamp, not with a mute.
-        if (kind is ProposalKind.Trim or ProposalKind.Pad && _profile.Control(ControlKind.Link) is { Query: not null })
+        if (kind is ProposalKind.Trim or ProposalKind.Pad && _profile.Control(ControlKind.Link) is { CanBeAsked: true })
             controls.Add(ControlKind.Link);
         return controls;
     }
@@ -281,61 +300,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
         _ => ControlKind.Mute,
     };
 
-    // Most packets are one meter message of the same form as the one before.
-    private bool TakeKnown(ReadOnlySpan<byte> packet, ReadOnlySpan<byte> sender)
-    {
-        foreach (var meter in _apart)
-        {
-            if (!meter.TryRead(packet, out var input, out var value))
-                continue;
-            if (!_engines.Admits(sender, _now, out var takesOver))
-                return true;
-            if (takesOver)
-                TakeOver(sender);
-            return meter.Give(input, value, _now, order: 0) == Taken.Heard;
-        }
-
-        return false;
-    }
-
-    private void Take(ref OscMessageReader message, ReadOnlySpan<byte> sender)
-    {
-        var at = _tags.At(message.TimeTag, _now, out var order, out var turnedBad);
-        if (turnedBad)
-            _sink.OnDeskNote(new DeskNote(DeskNoteKind.TimeTags, "The desk's clock jumps: its time tags are ignored."));
-        // One message may hold the values of several sources: a peak and an RMS side by side, a level and its overload flag.
-        var (heard, unusable) = (false, false);
-        foreach (var meter in _meters)
-        {
-            if (!meter.Knows(message.Address))
-                continue;
-            if (!_engines.Admits(sender, _now, out var takesOver))
-                return;
-            if (takesOver)
-                TakeOver(sender);
-            message.Rewind();
-            var taken = meter.Offer(ref message, at, order);
-            heard |= taken == Taken.Heard;
-            unusable |= taken == Taken.Malformed;
-        }
-
-        if (!heard)
-            TakeAnswer(ref message, unusable);
-    }
-
-    private void TakeAnswer(ref OscMessageReader message, bool unusable)
-    {
-        message.Rewind();
-        var answered = _router.Offer(ref message, _now);
-        if (answered == Taken.Heard)
-            return;
-        if (unusable || answered == Taken.Malformed)
-            Malformed(1, "no usable value");
-        else
-            _unmatched++;
-    }
-
-    private void Malformed(int count, string reason)
+    private void OnMalformed(int count, string reason)
     {
         _malformed += count;
         if (_malformedNotes.Count(_now) is var many and > 0)
@@ -376,7 +341,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
 
     private bool Ask(ControlKind kind, int input)
     {
-        if (_profile.Control(kind)?.Query is not { } query || PacketMaker.Make(query, input, _sockets[input]) is not { } packet)
+        if (_profile.Control(kind) is not { } control || _tongue.Question(control, input) is not { } packet)
             return false;
         Send(packet);
         return true;

@@ -1,7 +1,6 @@
 using System.Globalization;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
-using TrimAssist.Desk.Link.Settings;
 using TrimAssist.Desk.Link.Writing;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Values;
@@ -29,7 +28,7 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
             return NotSent($"The change is meant for the desk {change.Desk}.");
         if (session.Link != LinkState.Live)
             return NotSent("The link to the desk was lost before the change was sent.");
-        if (session.Profile.Control(kind) is not { Writable: true, Write: not null } control)
+        if (session.Profile.Control(kind) is not { Writable: true } control)
             return NotSent("The profile does not say how this control is set.");
         if (session.Words.IsUnderWay(kind, change.Inputs))
             return NotSent("Another change of the same control has not been answered yet.");
@@ -79,7 +78,7 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
         List<byte[]> packets = [];
         foreach (var input in change.Inputs)
         {
-            if (Wire(control, change.To) is not { } value || PacketMaker.Fill(control.Write!, input, session.SocketOf(input), value)?.Encode() is not { } packet)
+            if (Wire(control, change.To) is not { } value || session.Change(control, input, value) is not { } packet)
                 return null;
             if (!packets.Exists(packet.SequenceEqual))
                 packets.Add(packet);

@@ -1,11 +1,10 @@
-using TrimAssist.Desk.Link.Metering;
-using TrimAssist.Desk.Link.Settings;
+using TrimAssist.Desk.Link.Tongues;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Desk.Link;
 
 /// <summary>Sends the subscriptions at the start, renews them in time, and asks more often while no meters come.</summary>
-internal sealed class SubscriptionKeeper(DeskProfile profile, SocketIndex sockets, Action<byte[]> send)
+internal sealed class SubscriptionKeeper(DeskProfile profile, IDeskTongue tongue, Action<byte[]> send)
 {
     /// <summary>While no meters come, a subscription is sent again this often: the desk may just have been started.</summary>
     private const double KnockEveryS = 1;
@@ -24,15 +23,11 @@ internal sealed class SubscriptionKeeper(DeskProfile profile, SocketIndex socket
             if (now - _sentAt[index] < (live ? every : Math.Min(every, KnockEveryS)))
                 continue;
             _sentAt[index] = now;
-            foreach (var packet in Packets(subscription))
+            foreach (var packet in tongue.Subscription(subscription))
                 send(packet);
         }
     }
 
     /// <summary>Everything is due again: another engine listens.</summary>
     public void Again() => Array.Fill(_sentAt, double.NegativeInfinity);
-
-    private IEnumerable<byte[]> Packets(SubscriptionProfile subscription) => subscription.Message.NamesInput
-        ? Enumerable.Range(1, profile.Inputs).Select(input => PacketMaker.Make(subscription.Message, input, sockets[input])).OfType<byte[]>()
-        : PacketMaker.Make(subscription.Message, 1, null) is { } packet ? [packet] : [];
 }

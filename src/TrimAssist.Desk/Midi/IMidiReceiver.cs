@@ -1,3 +1,5 @@
+using System.Net;
+
 namespace TrimAssist.Desk.Midi;
 
 /// <summary>Hears what comes in on a MIDI port.</summary>
@@ -22,4 +24,17 @@ public interface IMidiReceiver
     /// <summary>Messages were lost on the way before what comes next, and could not all be restored.</summary>
     /// <param name="packets">How many packets.</param>
     void Lost(int packets);
+
+    /// <summary>A packet came from a network address that is not let in, and was dropped.</summary>
+    /// <param name="from">Who sent it; valid during the call only.</param>
+    void Dropped(SocketAddress from)
+    {
+    }
+
+    /// <summary>Something came that could not be read, and was left out.</summary>
+    /// <param name="count">How often.</param>
+    /// <param name="reason">Why, in a few words.</param>
+    void Unreadable(int count, string reason)
+    {
+    }
 }

@@ -65,7 +65,7 @@ public sealed record ConnectionProfile
     /// <summary>How packets are told apart.</summary>
     public DeskFraming Framing { get; init; }
 
-    /// <summary>Where commands, queries and subscriptions go; <see langword="null"/> over MIDI.</summary>
+    /// <summary>Where commands, queries and subscriptions go; over network MIDI the partner's lower port. <see langword="null"/> for a MIDI port of the system.</summary>
     public HostAndPort? Desk { get; init; }
 
     /// <summary>Where meters and replies arrive; <see langword="null"/> for the same socket.</summary>

@@ -57,8 +57,8 @@ public sealed record ControlProfile
     /// <summary>The write form; for read-only controls what must never be sent with a value. <see langword="null"/> over MIDI and for fixed pairs.</summary>
     public MessageTemplate? Write { get; init; }
 
-    /// <summary>The MIDI form; <see langword="null"/> over OSC.</summary>
-    public MidiTemplate? Midi { get; init; }
+    /// <summary>The MIDI forms; <see langword="null"/> over OSC.</summary>
+    public MidiControl? Midi { get; init; }
 
     /// <summary>The message that asks for the value; <see langword="null"/> where it cannot be asked for.</summary>
     public MessageTemplate? Query { get; init; }
@@ -83,6 +83,9 @@ public sealed record ControlProfile
 
     /// <summary>How far a gain read back may lie off and still count as taken, in dB.</summary>
     public double ToleranceDb { get; init; }
+
+    /// <summary>Whether the desk can be asked for the value.</summary>
+    public bool CanBeAsked => Query is not null || Midi?.Query is not null;
 
     /// <summary>Whether a change can be sent at all: only what the profile spelled out in full.</summary>
     public bool Writable { get; init; }

@@ -1,13 +1,20 @@
 namespace TrimAssist.Protocols.Midi;
 
 /// <summary>Puts 14-bit controllers and (non-)registered parameters together from control changes, per channel. Takes every message; allocates nothing after construction.</summary>
-/// <remarks>A new upper half answers at once with a lower half of 0, as MIDI 1.0 asks; the lower half then answers with the whole value. Data for a parameter not wholly selected, or for none, is ignored.</remarks>
+/// <remarks>A new upper half answers at once with a lower half of 0, as MIDI 1.0 asks; the lower half then answers with the whole value, and says nothing where the upper half never came. Data for a parameter not wholly selected, or for none, is ignored.</remarks>
 public sealed class MidiValueAssembler
 {
     private const int Channels = 16;
 
-    private readonly byte[] _upperHalves = new byte[Channels * MidiController.LowerHalfOffset];
+    private readonly byte?[] _upperHalves = new byte?[Channels * MidiController.LowerHalfOffset];
     private readonly SelectedParameter[] _selected = [.. Enumerable.Range(0, Channels).Select(_ => new SelectedParameter())];
+
+    /// <summary>Deselects the parameters of all channels: messages were lost, and another one may be selected by now.</summary>
+    public void Deselect()
+    {
+        foreach (var selected in _selected)
+            selected.Deselect();
+    }
 
     /// <summary>Takes a message; true when a value came of it.</summary>
     public bool TryTake(MidiMessage message, out MidiValue value)
@@ -33,7 +40,9 @@ public sealed class MidiValueAssembler
                 return true;
             case < 2 * MidiController.LowerHalfOffset:
                 var number = message.Data1 - MidiController.LowerHalfOffset;
-                value = new(MidiValueKind.Controller, channel, number, (_upperHalves[Index(channel, number)] << 7) | message.Data2);
+                if (_upperHalves[Index(channel, number)] is not { } upper)
+                    return false;
+                value = new(MidiValueKind.Controller, channel, number, (upper << 7) | message.Data2);
                 return true;
             default:
                 return false;

@@ -39,11 +39,11 @@ internal sealed class SelectedParameter
         if (Number is not { } number || number == MidiController.NoParameter)
             return false;
 
-        // One step from a value never sent is unknown, and stays so.
+        // A step or a lower half without the value before it is unknown, and stays so.
         _value = controller switch
         {
             MidiController.DataEntry => data << 7,
-            MidiController.DataEntryLower => ((_value ?? 0) & ~0x7F) | data,
+            MidiController.DataEntryLower => _value is { } upper ? (upper & ~0x7F) | data : null,
             MidiController.DataIncrement => _value is { } low ? Math.Min(low + 1, MaxValue) : null,
             _ => _value is { } high ? Math.Max(high - 1, 0) : null,
         };

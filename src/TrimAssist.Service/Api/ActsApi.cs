@@ -38,15 +38,26 @@ internal static class ActsApi
             return Problems.NotFound("desk");
         using var body = new MemoryStream();
         await request.Body.CopyToAsync(body, request.HttpContext.RequestAborted);
-        var reading = InputListReader.Read(body.ToArray(), name is { Length: > 0 and <= 100 } ? name : "unnamed act", host.Description.Inputs);
-        if (reading.Act is not { } act)
-            return Problems.BadRequest("bad-list", string.Join("; ", reading.Problems.Take(10).Select(problem => problem.ToString())));
-        var (added, on) = await host.AskAsync(assistant => (assistant.Acts.Add(act), ReferenceEquals(assistant.Acts.Current, act)));
+        var taken = await TakeInAsync(host, body.ToArray(), name);
+        if (taken.Act is not { } act)
+            return Problems.BadRequest("bad-list", string.Join("; ", taken.Problems.Take(10).Select(problem => problem.ToString())));
+        if (!taken.HadRoom)
+            return Problems.BadRequest("too-many-acts", $"A running order holds {ActStage.Bound} acts.");
+        var on = await host.AskAsync(assistant => ReferenceEquals(assistant.Acts.Current, act));
+        return TypedResults.Created($"/api/desks/{desk}/acts", new ListReply(act.ToReply(on), [.. taken.Problems.Take(100)]));
+    }
+
+    /// <summary>Takes an input list into a desk's running order.</summary>
+    /// <param name="host">The desk.</param>
+    /// <param name="list">The file.</param>
+    /// <param name="name">The act's name where the list gives none.</param>
+    internal static async Task<TakenList> TakeInAsync(DeskHost host, byte[] list, string? name)
+    {
+        var reading = InputListReader.Read(list, name is { Length: > 0 and <= 100 } ? name : "unnamed act", host.Description.Inputs);
+        var hadRoom = reading.Act is { } act && await host.AskAsync(assistant => assistant.Acts.Add(act));
         // A file's name means nothing to whoever is elsewhere.
-        var problems = reading.Problems.Concat(reading.Chains.Select(chain => new ListProblem(chain.Row, ListColumns.Chain, $"{chain.File} is not read here; put the chain to inputs/{chain.Input}/chain")));
-        return added
-            ? TypedResults.Created($"/api/desks/{desk}/acts", new ListReply(act.ToReply(on), [.. problems.OrderBy(problem => problem.Row).Take(100)]))
-            : Problems.BadRequest("too-many-acts", $"A running order holds {ActStage.Bound} acts.");
+        var chains = reading.Chains.Select(chain => new ListProblem(chain.Row, ListColumns.Chain, $"{chain.File} is not read here; put the chain to inputs/{chain.Input}/chain"));
+        return new(reading.Act, hadRoom, [.. reading.Problems.Concat(chains).OrderBy(problem => problem.Row)]);
     }
 
     internal static async Task<Results<Ok<ActReply>, ProblemHttpResult>> BeginAsync(string desk, string act, DeskHosts desks)

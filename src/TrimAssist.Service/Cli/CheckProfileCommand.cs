@@ -31,8 +31,6 @@ public static class CheckProfileCommand
 
         var desk = profile.Description;
         output.WriteLine($"{file}: good. {desk.Name} ({desk.Id}), {desk.Inputs} inputs, {Meters(profile)}.");
-        if (profile.Connection.Transport == DeskTransportKind.Midi)
-            errors.WriteLine("note: desks that speak MIDI can be described, and are not spoken to yet; serve refuses this profile.");
         output.WriteLine($"May be changed once confirmed: {Changes(profile)}.");
         return Good;
     }

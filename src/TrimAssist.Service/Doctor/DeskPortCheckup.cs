@@ -1,5 +1,6 @@
 using System.Net.Sockets;
 using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Service.Doctor;

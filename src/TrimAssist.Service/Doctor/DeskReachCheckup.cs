@@ -1,7 +1,7 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Desk.Link;
-using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Service.Doctor;
@@ -29,8 +29,8 @@ internal sealed class DeskReachCheckup(TimeSpan patience, TimeProvider time) : I
         }
         catch (DeskConnectException failed)
         {
-            // Over UDP the port's own checkup has said so.
-            return desk.Connection.Transport == DeskTransportKind.Udp ? null : new($"{desk.Id}: link", Verdict.Wrong, failed.Message);
+            // Over UDP the port's own checkup has said so, and that of the MIDI library where it is missing.
+            return desk.Connection.Transport == DeskTransportKind.Udp || MidiCheckup.LacksLibrary(desk) ? null : new($"{desk.Id}: link", Verdict.Wrong, failed.Message);
         }
 
         await using (loop)

@@ -17,10 +17,12 @@ public sealed class EventClient : IDisposable
     private readonly Channel<ServerEvent> _waiting = Channel.CreateBounded<ServerEvent>(
         new BoundedChannelOptions(Room) { SingleReader = true, FullMode = BoundedChannelFullMode.Wait });
 
-    internal EventClient(EventHub hub, bool takesPassing) => (_hub, TakesPassing) = (hub, takesPassing);
+    internal EventClient(EventHub hub, bool takesPassing, Guid? credential) => (_hub, TakesPassing, Credential) = (hub, takesPassing, credential);
 
     /// <summary>Whether it wants what is true for a moment only.</summary>
     internal bool TakesPassing { get; }
+
+    internal Guid? Credential { get; }
 
     /// <summary>Everything for this client, in order, until it leaves or falls too far behind.</summary>
     public async IAsyncEnumerable<ServerEvent> ReadAsync([EnumeratorCancellation] CancellationToken cancellationToken)

@@ -5,6 +5,7 @@ using TrimAssist.Core.Journal;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Api;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Failures;
@@ -24,6 +25,12 @@ internal static class ServiceHost
 {
     /// <summary>The largest request body that is read.</summary>
     private const int MaxBodyBytes = 64 * 1024;
+
+    /// <summary>How many pages may be open at once.</summary>
+    private const int MaxPages = 64;
+
+    /// <summary>How many requests one connection may have under way.</summary>
+    private const int MaxStreams = 16;
 
     /// <summary>Puts the service together. Nothing runs yet.</summary>
     /// <param name="options">What the user asked for.</param>
@@ -47,7 +54,11 @@ internal static class ServiceHost
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
-            kestrel.Limits.MaxConcurrentConnections = 256;
+            kestrel.Limits.MaxConcurrentConnections = ConnectionBounds.Most;
+            kestrel.Limits.MaxConcurrentUpgradedConnections = MaxPages;
+            kestrel.Limits.Http2.MaxStreamsPerConnection = MaxStreams;
+            var bounds = new ConnectionBounds();
+            kestrel.ConfigureEndpointDefaults(listen => listen.Use(next => connection => bounds.AdmitAsync(connection, next)));
             if (options.Certificate is { } certificate)
                 kestrel.ConfigureHttpsDefaults(https => https.ServerCertificate = certificate);
         });
@@ -66,6 +77,8 @@ internal static class ServiceHost
         .MinimumLevel.Information()
         .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
         .MinimumLevel.Override("System", LogEventLevel.Warning)
+        // A line for every connection that is turned away would let a flood of them fill the disk.
+        .MinimumLevel.Override("Microsoft.AspNetCore.Server.Kestrel.Connections", LogEventLevel.Error)
         // Why the service cannot start is told in one sentence by whoever started it.
         .Filter.ByExcluding(entry => entry.MessageTemplate.Text.StartsWith("Hosting failed to start", StringComparison.Ordinal))
         .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: System.Globalization.CultureInfo.InvariantCulture));
@@ -76,12 +89,15 @@ internal static class ServiceHost
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
         services.AddSingleton<EventHub>();
+        services.AddSingleton<PictureClock>();
         services.AddSingleton<GateJournal>();
         services.AddSingleton(ShowMemory.Read(earlier, options.Time));
         services.AddSingleton(new CredentialStore(options.DataFolder));
         services.AddSingleton<PairingDesk>();
+        services.AddSingleton(new Exposure(ListenUrls.Read(options.Urls)));
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>(),
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<PictureClock>(),
+            provider.GetRequiredService<ILogger<DeskHost>>(),
             id => recorder?.TapOf(id), options.Replayed));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
@@ -92,8 +108,7 @@ internal static class ServiceHost
         services.AddScrape();
         services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));
         services.AddOpenApi();
-        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context =>
-            context.ProblemDetails.Extensions.TryAdd("code", Problems.CodeOf(context.ProblemDetails.Status)));
+        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => Problems.Complete(context.ProblemDetails));
         services.AddPage();
     }
 
@@ -113,6 +128,7 @@ internal static class ServiceHost
         app.UseMiddleware<AccessGuard>(urls);
         app.UseMiddleware<SameOriginGuard>(urls);
         app.Use((context, next) => BodySizeGuard.InvokeAsync(context, next, MaxBodyBytes));
+        app.Use(next => context => CharsetGuard.InvokeAsync(context, next));
         app.Services.GetRequiredService<ServiceMetrics>();
         var api = app.MapGroup("/api");
         DesksApi.Map(api);

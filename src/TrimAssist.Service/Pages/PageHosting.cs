@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Localization;
-using TrimAssist.Service.Pages.Parts;
+using TrimAssist.Service.Pages.Picture;
+using TrimAssist.Service.Pages.Wording;
 
 namespace TrimAssist.Service.Pages;
 

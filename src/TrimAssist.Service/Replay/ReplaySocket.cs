@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Net;
 using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 
 namespace TrimAssist.Service.Replay;
 

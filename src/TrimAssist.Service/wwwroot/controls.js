@@ -1,24 +1,37 @@
 // Turns a deliberate gesture into exactly one confirmation.
 import { isOff } from './health.js';
-import { confirm, confirmAll, say, ticked, wish } from './send.js';
+import { confirm, confirmAll, linesOf, say, wish } from './send.js';
 
-const holdMs = 700, secondWithinMs = 5000, tapAgainMs = 3000, tapNotBeforeMs = 300, settleMs = 1000;
+const holdMs = 700, secondWithinMs = 5000, tapAgainMs = 3000, tapNotBeforeMs = 300, settleMs = 1000, movedPx = 3, lookEveryMs = 200;
+const hasNoPointer = matchMedia('(hover: none)');
 // What needs no gesture: nothing reaches the desk by it.
 const wishes = { decline: 'decline', undo: 'undo', muteFirst: 'mute-first' };
 const words = () => document.getElementById('words').dataset;
-const changedAt = new Map();
+const changedAt = new Map(), placeOf = new WeakMap();
 let holding = null, armed = null;
 
-// What a control stands for now: one proposal, or the ticked lines of a reviewed list.
-const shown = button => isAll(button) ? { id: 'all', digest: ticked(button).map(line => line.digest).join(), needs: '' }
+// What a control stands for now: one proposal, or the lines of several.
+const shown = button => isAll(button) ? { id: 'all', digest: linesOf(button).map(line => line.digest).join(), needs: '' }
   : { id: button.dataset.confirm, digest: button.dataset.digest, needs: button.dataset.needs };
 const isAll = button => button.dataset.confirmAll !== undefined;
 const same = (left, right) => left.id === right.id && left.digest === right.digest && left.needs === right.needs;
 
-/** A control that came or changed while the pointer or the focus was on its row asks for a second look. */
-function isSettled(button) {
-  const at = changedAt.get(button);
-  return at === undefined || performance.now() - at > settleMs;
+/** A control that came, changed or moved under a hand asks for a second look, and shows meanwhile that it does. */
+function unsettle(button) {
+  clearTimeout(changedAt.get(button));
+  button.dataset.fresh = '';
+  changedAt.set(button, setTimeout(() => { changedAt.delete(button); delete button.dataset.fresh; }, settleMs));
+}
+
+const isSettled = button => { notePlaces(); return !changedAt.has(button); };
+
+// Where the controls stand on the page: a row that comes, goes or grows moves those below it. What the hand itself scrolls is no move.
+function notePlaces() {
+  for (const button of document.querySelectorAll('.row .confirm')) {
+    const row = button.closest('.row').getBoundingClientRect(), top = row.top + scrollY, before = placeOf.get(button);
+    if (before !== undefined && Math.abs(top - before) > movedPx) unsettle(button);
+    placeOf.set(button, top);
+  }
 }
 
 function begin(button) {
@@ -55,37 +68,40 @@ function complete() {
   const { button, what } = holding;
   letGo();
   if (!button.isConnected || isOff() || !same(what, shown(button))) return;
+  if (!isSettled(button)) { say(words().changed); return; }
   // A danger is named in words first; a second, equally deliberate gesture answers it.
   if (what.needs && !isArmed(button)) { arm(button, secondWithinMs); return; }
   disarm();
+  go(button, what);
+}
+
+function go(button, what) {
   if (!isAll(button)) confirm(button, what);
-  else if (what.digest) confirmAll(button, ticked(button));
+  else if (what.digest) confirmAll(button, linesOf(button));
 }
 
 function tap(button) {
   if (!isArmed(button)) arm(button, tapAgainMs);
-  else if (performance.now() - armed.at >= tapNotBeforeMs) { disarm(); confirm(button, shown(button)); }
+  else if (performance.now() - armed.at >= tapNotBeforeMs) { disarm(); go(button, shown(button)); }
 }
 
 // How many lines a reviewed list would confirm stands on its control.
 function count() {
   for (const place of document.querySelectorAll('[data-ticked]')) {
-    const many = String(ticked(place.closest('button')).length);
+    const many = String(linesOf(place.closest('button')).length);
     if (place.textContent !== many) place.textContent = many;
   }
 }
 
 function noteChanges(changes) {
-  const now = performance.now();
   for (const change of changes) {
     const found = change.type === 'attributes' ? [change.target]
       : [...change.addedNodes].filter(node => node instanceof Element).flatMap(node => [...node.querySelectorAll('.confirm'), ...(node.matches('.confirm') ? [node] : [])]);
     for (const button of found.filter(one => one.matches('.confirm'))) {
       const place = button.closest('.row, .banner');
-      if (!place || place.matches(':hover, :focus-within')) changedAt.set(button, now);
+      if (!place || hasNoPointer.matches || place.matches(':hover, :focus-within')) unsettle(button);
     }
   }
-  for (const button of changedAt.keys()) if (!button.isConnected) changedAt.delete(button);
   count();
 }
 
@@ -119,5 +135,6 @@ export function listen() {
     if (id) wish(button, `/api/proposals/${id}/${wishes[name]}`);
   });
   document.addEventListener('change', count);
+  setInterval(notePlaces, lookEveryMs);
   new MutationObserver(noteChanges).observe(document.body, { subtree: true, childList: true, attributes: true, attributeFilter: ['data-digest', 'data-needs'] });
 }

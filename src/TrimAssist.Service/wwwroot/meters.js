@@ -28,18 +28,17 @@ function keep(index, peak) {
 
 function readColours() {
   const style = getComputedStyle(root), colour = name => style.getPropertyValue(`--${name}`).trim();
-  return Object.fromEntries(['well', 'hatch', 'level', 'mean', 'ink', 'forecast', 'target', 'full', 'over', 'grid'].map(name => [name, colour(name)]));
+  return Object.fromEntries(['well', 'hatch', 'level', 'mean', 'ink', 'forecast', 'target', 'full', 'over', 'grid', 'band'].map(name => [name, colour(name)]));
 }
 
 function frame() {
   if (dirty) {
     dirty = false;
     colours ??= readColours();
-    const target = Number(document.querySelector('.rows')?.dataset.target);
     for (const canvas of document.querySelectorAll('canvas.bar')) {
       if (canvas.clientWidth === 0) continue;
       const index = Number(canvas.dataset.input) - 1;
-      drawBar(canvas, { peak: levels?.peakDbfs[index] ?? null, rms: levels?.rmsDbfs[index] ?? null, hold: held.get(index)?.peak ?? null, target }, colours);
+      drawBar(canvas, { peak: levels?.peakDbfs[index] ?? null, rms: levels?.rmsDbfs[index] ?? null, hold: held.get(index)?.peak ?? null }, colours);
     }
   }
   requestAnimationFrame(frame);

@@ -2,6 +2,7 @@
 import { because, comeBack } from './health.js';
 import { post, say } from './send.js';
 import { moment, shownState, since } from './lease.js';
+import { keepAwake } from './wake.js';
 
 const askEveryMs = 250, restMs = 2000, giveUpMs = 900, showEveryMs = 50;
 const underWay = ['waiting', 'safe', 'partly', 'settling'];
@@ -55,7 +56,7 @@ function show(section) {
     section.querySelector('[data-asking]').hidden = !['none', 'done'].includes(state) && plug.answer?.state !== 'lost';
     section.querySelector('[data-plugged]').hidden = state !== 'safe' && state !== 'partly';
   }
-  write(section, '[data-caution]', ['waiting', 'safe', 'partly'].includes(state) ? plug.answer?.caution ?? '' : '');
+  write(section, '[data-caution]', ['waiting', 'safe', 'partly'].includes(state) ? inOurWords(plug.answer?.caution ?? '') : '');
   if (plug.shown !== state) {
     if (plug.shown !== '' && buzz[state]) navigator.vibrate?.(buzz[state]);
     plug.shown = state;
@@ -67,6 +68,9 @@ function write(section, place, text) {
   line.hidden = text === '';
   if (line.textContent !== text) line.textContent = text;
 }
+
+// The caution comes in English; the page brings its own words for those it knows.
+const inOurWords = text => [...words().querySelectorAll('[data-says]')].find(one => one.dataset.says === text)?.dataset.said ?? text;
 
 const openPaths = answer => (answer?.openPaths ?? []).map(open => words().querySelector(`[data-path="${open}"]`)?.dataset.called ?? open).join(', ');
 
@@ -91,6 +95,7 @@ async function press(event) {
 }
 
 document.addEventListener('click', press);
+keepAwake();
 document.addEventListener('visibilitychange', wake);
 addEventListener('pageshow', wake);
 setInterval(() => sections().forEach(section => { if (isDue(section, plugOf(section))) ask(section); }), askEveryMs);

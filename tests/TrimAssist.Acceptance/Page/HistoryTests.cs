@@ -24,7 +24,7 @@ public sealed class HistoryTests(TheBrowser browser) : IAsyncLifetime
 
         var page = await _stage.OpenAsync("history?input=1&span=120");
         Assert.NotEqual("", await page.Locator("path.peak").GetAttributeAsync("d"));
-        await Expect(page.Locator(".moves")).ToContainTextAsync("30.0 →");
+        await Expect(page.Locator(".moves")).ToContainTextAsync("+30.0 →");
         await PageStage.AssertAccessibleAsync(page);
         await page.GetByRole(AriaRole.Link, new() { Name = "10 min" }).ClickAsync();
         await Expect(page).ToHaveURLAsync(_stage.Url + "desks/bench/history?input=1&span=600&back=0");

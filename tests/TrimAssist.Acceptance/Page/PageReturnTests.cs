@@ -19,7 +19,7 @@ public sealed class PageReturnTests(TheBrowser browser) : IAsyncLifetime
     {
         var page = await _stage.OpenAsync();
         await page.Locator("[data-choose-filter=silent]").ClickAsync();
-        await page.EvaluateAsync("scrollTo(0, 400)");
+        await page.EvaluateAsync("scrollTo(0, 300)");
         await _stage.PullPowerAsync();
         await Expect(page.Locator("#health")).ToContainTextAsync("The service is not answering");
         Assert.Equal(64, await page.Locator(".row").CountAsync());
@@ -32,6 +32,6 @@ public sealed class PageReturnTests(TheBrowser browser) : IAsyncLifetime
         await PageStage.AliveAsync(page);
         Assert.Equal("silent", await page.EvaluateAsync<string>("document.documentElement.dataset.filter"));
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Watch the show" })).ToBeVisibleAsync();
-        Assert.Equal(400, await page.EvaluateAsync<int>("scrollY"));
+        Assert.Equal(300, await page.EvaluateAsync<int>("scrollY"));
     }
 }

@@ -161,6 +161,8 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
 
     public static async Task HoldAsync(IPage page, ILocator control, int milliseconds = LongEnough)
     {
+        // What has just come, changed or moved asks for a second look, and shows that it does.
+        await Assertions.Expect(control).Not.ToHaveAttributeAsync("data-fresh", "");
         await control.HoverAsync();
         await page.Mouse.DownAsync();
         await page.WaitForTimeoutAsync(milliseconds);

@@ -74,7 +74,7 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
         await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
         await row.Locator("[data-undo]").ClickAsync();
-        await Expect(row.Locator(".what")).ToContainTextAsync("→ 30.0 dB");
+        await Expect(row.Locator(".what")).ToContainTextAsync("→ +30.0 dB");
         Assert.Single(_stage.Desk.WritesTo(1));
         await page.WaitForTimeoutAsync(1100);
         // The way back is an increase on an open input: named first, then held again.

@@ -3,6 +3,7 @@ using BenchmarkDotNet.Attributes;
 using TrimAssist.Benchmarks.Osc;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Benchmarks.Desk;

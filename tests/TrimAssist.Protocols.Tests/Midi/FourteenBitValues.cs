@@ -36,6 +36,8 @@ public class FourteenBitValues
     [InlineData("B0 63 01 65 00 62 00 06 02")]
     [InlineData("B0 63 01 62 00 79 00 06 02")]
     [InlineData("B0 63 01 62 00 60 00")] // M14 without a known value
+    [InlineData("B0 63 01 62 00 26 05")] // a lower half without its upper one
+    [InlineData("B0 27 05")]
     public void Data_for_no_parameter_is_ignored(string stream) => Assert.Empty(MidiStreams.Values(new(), stream));
 
     [Fact] // M14: the value byte says nothing

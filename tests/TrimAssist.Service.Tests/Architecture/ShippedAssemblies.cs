@@ -15,10 +15,9 @@ internal static class ShippedAssemblies
 
     public static readonly Assembly Protocols = typeof(OscPacketReader).Assembly;
 
-    public static readonly Assembly Service = typeof(ServeOptions).Assembly;
-
     public static readonly IReadOnlyList<Assembly> All =
     [
-        Core, Protocols, typeof(Audio.Wav.WavError).Assembly, typeof(DeskProfile).Assembly, typeof(SqliteJournal).Assembly, typeof(BuiltInDesk).Assembly, Service,
+        Core, Protocols, typeof(Audio.Wav.WavError).Assembly, typeof(DeskProfile).Assembly, typeof(SqliteJournal).Assembly, typeof(BuiltInDesk).Assembly,
+        typeof(ServeOptions).Assembly,
     ];
 }

@@ -1,6 +1,4 @@
-using System.Globalization;
 using System.Net.Http.Json;
-using System.Net.Sockets;
 using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Clocks;
@@ -21,29 +19,31 @@ internal sealed class ConformanceStage : IAsyncDisposable
     private readonly DirectoryInfo _data;
     private readonly TimeSpan _frame;
 
-    private ConformanceStage(Dialect dialect, SteppedTime clock, ScriptedDesk desk, RunningService service, DirectoryInfo data)
+    private ConformanceStage(SteppedTime clock, IForeignDesk desk, RunningService service, DirectoryInfo data)
     {
         (_clock, Desk, _service, _data) = (clock, desk, service, data);
-        _frame = TimeSpan.FromSeconds(dialect.FrameS);
-        _host = service.Services.GetRequiredService<DeskHosts>().Find(dialect.Id)!;
+        _frame = TimeSpan.FromSeconds(desk.FrameS);
+        _host = service.Services.GetRequiredService<DeskHosts>().Find(desk.Id)!;
         _http = new HttpClient { BaseAddress = new Uri(service.Urls[0]) };
-        Id = dialect.Id;
+        Id = desk.Id;
     }
 
     public string Id { get; }
 
-    public ScriptedDesk Desk { get; }
+    public IForeignDesk Desk { get; }
 
-    public static async Task<ConformanceStage> StartAsync(Dialect dialect, string? recordFile = null)
+    public static Task<ConformanceStage> StartAsync(Dialect dialect, string? recordFile = null) => StartAsync(clock => new ScriptedDesk(dialect, clock), recordFile);
+
+    public static async Task<ConformanceStage> StartAsync(Func<TimeProvider, IForeignDesk> make, string? recordFile = null)
     {
         var clock = new SteppedTime(new DateTimeOffset(2026, 7, 25, 17, 0, 0, TimeSpan.Zero));
-        var desk = new ScriptedDesk(dialect, clock);
-        var reading = ProfileReader.Read(ProfileText(dialect, desk), $"{dialect.Id}.toml");
+        var desk = make(clock);
+        var reading = ProfileReader.Read(desk.ProfileText, $"{desk.Id}.toml");
         Assert.Empty(reading.Errors);
         var data = Directory.CreateTempSubdirectory("trimassist-foreign-");
         var options = new ServeOptions { Profiles = [], DataFolder = data.FullName, Urls = "http://127.0.0.1:0", Time = clock, RecordFile = recordFile };
         var service = await RunningService.StartAsync(options, [reading.Profile!], CancellationToken.None);
-        return new ConformanceStage(dialect, clock, desk, service, data);
+        return new ConformanceStage(clock, desk, service, data);
     }
 
     /// <summary>One meter frame passes: the desk plays and answers, the service hears all of it.</summary>
@@ -117,28 +117,5 @@ internal sealed class ConformanceStage : IAsyncDisposable
         using var answer = await _http.PostAsJsonAsync(path, body, ApiJson.Options);
         Assert.True(answer.IsSuccessStatusCode, await answer.Content.ReadAsStringAsync());
         return (await answer.Content.ReadFromJsonAsync<T>(ApiJson.Options))!;
-    }
-
-    private static string ProfileText(Dialect dialect, ScriptedDesk desk)
-    {
-        var transport = dialect.Framing is { } framing ? $"transport = \"tcp\"\nframing = \"{framing}\"" : "transport = \"udp\"";
-        var listen = dialect.ListensApart ? string.Create(CultureInfo.InvariantCulture, $"listen = \"127.0.0.1:{FreePort()}\"") : "";
-        return $"""
-            id = "{dialect.Id}"
-            name = "Scripted desk"
-            inputs = {DeskState.Inputs}
-            [connection]
-            desk = "{desk.EndPoint}"
-            {transport}
-            {listen}
-            {dialect.Profile}
-            """;
-    }
-
-    private static int FreePort()
-    {
-        using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
-        socket.Bind(new System.Net.IPEndPoint(System.Net.IPAddress.Loopback, 0));
-        return ((System.Net.IPEndPoint)socket.LocalEndPoint!).Port;
     }
 }

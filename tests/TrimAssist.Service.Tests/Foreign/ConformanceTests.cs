@@ -1,127 +1,25 @@
-using System.Net;
-using TrimAssist.Core.Desks;
-using TrimAssist.Core.Proposals;
-using TrimAssist.Service.Contract;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Foreign;
 
-/// <summary>Ten foreign desks and one scenario through the whole service: check, propose, confirm, verify, a knob turned by hand, a restart, loss.</summary>
+/// <summary>Ten foreign desks that speak OSC, and four that speak MIDI over the network, pass one scenario.</summary>
 public sealed class ConformanceTests
 {
-    private const double TrimAfterRestartDb = 6;
-    private const double Close = 0.3;
-    private const int Seed = 4711;
-
     [Fact]
     public async Task Every_dialect_passes_the_scenario()
     {
-        var faults = await Task.WhenAll(Dialects.All.Select(dialect => Task.Run(() => FaultOfAsync(dialect))));
+        var faults = await Task.WhenAll(Dialects.All.Select(dialect => Task.Run(() =>
+            ConformanceScenario.FaultOfAsync(dialect.Id, clock => new ScriptedDesk(dialect, clock)))));
         Assert.Equal(10, faults.Length);
         Assert.True(faults.All(fault => fault is null), string.Join('\n', faults.OfType<string>()));
     }
 
-    private static async Task<string?> FaultOfAsync(Dialect dialect)
+    [Fact]
+    public async Task Every_midi_dialect_passes_the_scenario()
     {
-        try
-        {
-            await using var stage = await ConformanceStage.StartAsync(dialect);
-            await PassAsync(stage);
-            return null;
-        }
-        catch (Exception fault) when (fault is not OutOfMemoryException)
-        {
-            return $"{dialect.Id}: {fault}";
-        }
+        var faults = await Task.WhenAll(MidiDialects.All.Select(dialect => Task.Run(() =>
+            ConformanceScenario.FaultOfAsync(dialect.Id, clock => new MidiScriptedDesk(dialect, clock)))));
+        Assert.Equal(4, faults.Length);
+        Assert.True(faults.All(fault => fault is null), string.Join('\n', faults.OfType<string>()));
     }
-
-    private static async Task PassAsync(ConformanceStage stage)
-    {
-        await stage.UntilAsync("live", async () => (await stage.DeskAsync()).State == LinkState.Live, 5);
-        await stage.UntilAsync("trims known", async () => (await stage.InputAsync(3)).TrimDb is { } db && Math.Abs(db - DeskState.FirstTrimDb) < Close, 5);
-
-        var proposals = await CheckAsync(stage, 1, 2, 3);
-        Assert.Equal([1, 2, 3], proposals.Select(one => one.Input).Order());
-        Assert.All(proposals, one => Assert.Equal((ProposalKind.Trim, ProposalState.Open), (one.Kind, one.State)));
-        Assert.All(proposals, one => Assert.InRange(one.From.Db!.Value, DeskState.FirstTrimDb - Close, DeskState.FirstTrimDb + Close));
-        Assert.True(proposals[0].To.Db < DeskState.FirstTrimDb && proposals[1].To.Db > DeskState.FirstTrimDb, "too loud goes down, too quiet goes up");
-        Assert.Empty(stage.Desk.Writes);
-
-        await ConfirmedAsync(stage, proposals[0]);
-        await TurnedByHandAsync(stage, proposals[1]);
-        await RestartedAsync(stage, proposals[2]);
-        await WithLossAsync(stage);
-    }
-
-    private static async Task<IReadOnlyList<ProposalReply>> CheckAsync(ConformanceStage stage, params int[] inputs)
-    {
-        var check = await stage.StartCheckAsync(inputs);
-        await stage.UntilAsync("enough heard", async () => (await stage.CheckAsync(check.Id)).Results.All(one => one.ActiveS > 11), 40);
-        var finished = await stage.FinishAsync(check.Id);
-        Assert.True(finished.Proposals.Count == inputs.Length, string.Join("; ", finished.Results.Select(one => $"{one.Input}: {one.Withheld ?? one.Advice}")));
-        return [.. finished.Proposals.OrderBy(one => one.Input)];
-    }
-
-    private static async Task ConfirmedAsync(ConformanceStage stage, ProposalReply shown)
-    {
-        using var wrong = await stage.WhileAsync(stage.ConfirmAsync(shown.Id, new string('0', shown.Digest.Length), shown.Needs));
-        Assert.Equal(HttpStatusCode.Conflict, wrong.StatusCode);
-        Assert.Empty(stage.Desk.Writes);
-
-        using var right = await stage.WhileAsync(stage.ConfirmAsync(shown.Id, shown.Digest, shown.Needs));
-        Assert.True(right.IsSuccessStatusCode, await right.Content.ReadAsStringAsync());
-        await SettledAsync(stage, shown.Id);
-        Assert.Equal(ProposalState.Applied, (await stage.ProposalAsync(shown.Id)).State);
-        Assert.InRange(stage.Desk.State.TrimOf(1), shown.To.Db!.Value - Close, shown.To.Db.Value + Close);
-
-        using var again = await stage.WhileAsync(stage.ConfirmAsync(shown.Id, shown.Digest, shown.Needs));
-        Assert.True(again.IsSuccessStatusCode, await again.Content.ReadAsStringAsync());
-        await stage.PlayAsync(0.5);
-        Assert.Single(stage.Desk.Writes);
-    }
-
-    private static async Task TurnedByHandAsync(ConformanceStage stage, ProposalReply shown)
-    {
-        const double Turned = 42;
-        stage.Desk.TurnByHand(2, Turned);
-        await stage.UntilAsync("the turned knob supersedes", async () => (await stage.ProposalAsync(shown.Id)).State == ProposalState.Superseded, 8);
-        Assert.InRange((await stage.InputAsync(2)).TrimDb!.Value, Turned - Close, Turned + Close);
-    }
-
-    private static async Task RestartedAsync(ConformanceStage stage, ProposalReply shown)
-    {
-        stage.Desk.TurnOff();
-        await stage.PlayAsync(6);
-        Assert.Equal(LinkState.Lost, (await stage.DeskAsync()).State);
-        Assert.Null((await stage.InputAsync(1)).PeakDbfs);
-        using (var refused = await stage.WhileAsync(stage.ConfirmAsync(shown.Id, shown.Digest, shown.Needs)))
-            Assert.Equal(HttpStatusCode.Conflict, refused.StatusCode);
-
-        stage.Desk.State.ResetTrims(TrimAfterRestartDb);
-        stage.Desk.TurnOn();
-        await stage.UntilAsync("live again", async () => (await stage.DeskAsync()).State == LinkState.Live, 10);
-        await stage.UntilAsync("trims read again", async () => (await stage.InputAsync(1)).TrimDb is { } db && Math.Abs(db - TrimAfterRestartDb) < Close, 5);
-        await stage.UntilAsync("the restart supersedes", async () => (await stage.ProposalAsync(shown.Id)).State == ProposalState.Superseded, 5);
-        Assert.Single(stage.Desk.Writes);
-    }
-
-    private static async Task WithLossAsync(ConformanceStage stage)
-    {
-        var lostBefore = (await stage.DeskAsync()).FramesLost;
-        stage.Desk.Lose(0.2, Seed);
-        var shown = Assert.Single(await CheckAsync(stage, 1));
-        Assert.True((await stage.DeskAsync()).FramesLost > lostBefore + 10, "lost frames are counted");
-        using var confirmed = await stage.WhileAsync(stage.ConfirmAsync(shown.Id, shown.Digest, shown.Needs));
-        Assert.True(confirmed.IsSuccessStatusCode, await confirmed.Content.ReadAsStringAsync());
-        await SettledAsync(stage, shown.Id);
-
-        // Sent once; where that one datagram was lost, the proposal says so and the desk stands where it stood.
-        var taken = stage.Desk.Writes.Count == 2;
-        var settled = await stage.ProposalAsync(shown.Id);
-        Assert.True(settled.State == ProposalState.Applied == taken, $"{settled.State} ({settled.Outcome}), and the desk {(taken ? "took" : "did not take")} it");
-        Assert.Equal(taken ? shown.To.Db!.Value : TrimAfterRestartDb, stage.Desk.State.TrimOf(1), Close);
-    }
-
-    private static Task SettledAsync(ConformanceStage stage, Guid id) =>
-        stage.UntilAsync("settled", async () => (await stage.ProposalAsync(id)).State is not (ProposalState.Open or ProposalState.Confirmed), 5);
 }

@@ -1,10 +1,13 @@
+using System.Globalization;
+using System.Net;
+using System.Net.Sockets;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.TestKit.Desks;
 
 namespace TrimAssist.Service.Tests.Foreign;
 
 /// <summary>A desk of another house: preamps, players, a dialect and a wire. Counts whatever was set on it.</summary>
-internal sealed class ScriptedDesk : IDisposable
+internal sealed class ScriptedDesk : IForeignDesk
 {
     private readonly Dialect _dialect;
     private readonly IDeskWire _wire;
@@ -26,7 +29,28 @@ internal sealed class ScriptedDesk : IDisposable
     /// <summary>Trims that somebody set from outside.</summary>
     public List<(int Number, double Db)> Writes { get; } = [];
 
-    public string EndPoint => _wire.EndPoint.ToString();
+    public string Id => _dialect.Id;
+
+    public double FrameS => _dialect.FrameS;
+
+    public string ProfileText
+    {
+        get
+        {
+            var transport = _dialect.Framing is { } framing ? $"transport = \"tcp\"\nframing = \"{framing}\"" : "transport = \"udp\"";
+            var listen = _dialect.ListensApart ? string.Create(CultureInfo.InvariantCulture, $"listen = \"127.0.0.1:{FreePort()}\"") : "";
+            return $"""
+                id = "{_dialect.Id}"
+                name = "Scripted desk"
+                inputs = {DeskState.Inputs}
+                [connection]
+                desk = "{_wire.EndPoint}"
+                {transport}
+                {listen}
+                {_dialect.Profile}
+                """;
+        }
+    }
 
     public void Attend() => _wire.Attend();
 
@@ -89,6 +113,13 @@ internal sealed class ScriptedDesk : IDisposable
     {
         if (_wire.HasService && !IsLost(_wordLoss))
             _wire.Say(message.Encode());
+    }
+
+    private static int FreePort()
+    {
+        using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
+        socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
+        return ((IPEndPoint)socket.LocalEndPoint!).Port;
     }
 
     private bool IsLost(Random? chance) => chance is not null && chance.NextDouble() < _share;

@@ -1,6 +1,7 @@
 using Bunit;
 using TrimAssist.Core.Alarms;
-using TrimAssist.Service.Pages.Parts;
+using TrimAssist.Service.Pages.Engineer;
+using TrimAssist.Service.Pages.Picture;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Pages;
@@ -67,6 +68,36 @@ public sealed class BannerTests : BunitContext
         Assert.Equal(ring.Id.ToString(), Show(desk with { Alarms = [ring] }).Find(".banner").GetAttribute("data-urgent"));
         Assert.Null(Show(desk with { Alarms = [ring with { State = AlarmState.Acknowledged }] }).Find(".banner").GetAttribute("data-urgent"));
         Assert.Null(Show(desk with { Alarms = [Pictures.Alarm(AlarmKind.Hot, 1, AlarmPriority.Medium)] }).Find(".banner").GetAttribute("data-urgent"));
+    }
+
+    [Fact]
+    public void One_cable_with_eight_inputs_is_one_matter_that_names_them_and_one_control_that_mutes_them()
+    {
+        var inputs = Enumerable.Range(1, 8).ToArray();
+        var mutes = inputs.Select(Pictures.Mute).ToArray();
+        var pops = Pictures.Group(AlarmKind.Pop, inputs).Select((pop, index) => pop with { ProposalId = mutes[index].Id }).ToArray();
+        var banner = Show(Pictures.Desk([.. inputs.Select(input => Pictures.Input(input, $"Line {input}"))]) with { Alarms = pops, Proposals = mutes });
+        Assert.Contains("Pop · 8 inputs: 1, 2, 3, 4, 5, 6, 7, 8", banner.Find(".headline").TextContent, StringComparison.Ordinal);
+        Assert.Empty(banner.FindAll("summary"));
+        var control = banner.Find(".confirm.mute");
+        Assert.Equal("twice", control.GetAttribute("data-gesture"));
+        Assert.Equal(mutes.Select(mute => $"{mute.Id}:{mute.Digest}"), control.GetAttribute("data-lines")!.Split(' '));
+        Assert.Contains("Mute 8 inputs", control.TextContent, StringComparison.Ordinal);
+
+        banner.FindAll("button.tool")[0].Click();
+        Assert.Equal(pops.Select(pop => pop.Id), _seen);
+        banner.FindAll("button.tool")[1].Click();
+        Assert.Equal(pops.Select(pop => pop.Id), _shelved);
+    }
+
+    [Fact]
+    public void Where_one_of_a_cause_still_offers_its_mute_that_one_is_named()
+    {
+        var (over, open) = (Pictures.Mute(1) with { State = Core.Proposals.ProposalState.Expired }, Pictures.Mute(2));
+        var pops = Pictures.Group(AlarmKind.Pop, 1, 2).Zip([over, open], (pop, mute) => pop with { ProposalId = mute.Id }).ToArray();
+        var banner = Show(Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with { Alarms = pops, Proposals = [over, open] });
+        Assert.Equal(open.Digest, banner.Find(".confirm.mute").GetAttribute("data-digest"));
+        Assert.Contains("Again: mute 2", banner.Find(".confirm .second").TextContent, StringComparison.Ordinal);
     }
 
     [Fact]

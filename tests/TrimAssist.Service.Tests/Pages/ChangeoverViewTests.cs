@@ -1,5 +1,7 @@
 using Bunit;
+using Microsoft.AspNetCore.Components.Forms;
 using TrimAssist.Core.Acts;
+using TrimAssist.Service.Acts;
 using TrimAssist.Service.Pages.Order;
 using Xunit;
 
@@ -11,6 +13,8 @@ public sealed class ChangeoverViewTests : BunitContext
     private static readonly ActInput Cello = Line(2, "Cello", "cello", "Dee Vale");
     private static readonly Act Tin = new("Tin Orchard", new TimeOnly(19, 15), [Kick, Cello]);
     private readonly List<string> _begun = [];
+    private Func<byte[], string, TakenList> _answer = (_, _) => new(null, false, []);
+    private TakenList? _taken;
 
     [Fact]
     public void The_clock_runs_to_the_next_start()
@@ -53,6 +57,35 @@ public sealed class ChangeoverViewTests : BunitContext
     public void Without_a_running_order_it_says_how_to_give_one() =>
         Assert.Contains("--act", Show(ChangeoverPicture.Nothing).Find(".none").TextContent, StringComparison.Ordinal);
 
+    [Fact]
+    public void A_list_that_is_taken_in_tells_what_is_wrong_by_row_and_column()
+    {
+        _answer = (bytes, name) => new(Tin with { Name = name }, true, [new(3, "role", "\"dancer\" is none of performer; the row is left out"), new(5, null, "has a quotation mark out of place; read as it stands")]);
+        var view = Show(ChangeoverPicture.Nothing);
+        view.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText("input,name\n1,Kick\n", "Tin Orchard.csv"));
+        view.WaitForAssertion(() => Assert.Contains("Tin Orchard is in the running order: 2 inputs, 2 remarks.", view.Find(".intake [role=status]").TextContent, StringComparison.Ordinal));
+        Assert.Equal(["Row 3, column role:", "Row 5:"], view.FindAll(".problems b").Select(place => place.TextContent));
+        Assert.NotNull(_taken);
+    }
+
+    [Fact]
+    public void A_list_of_which_nothing_can_be_used_is_refused_in_words()
+    {
+        _answer = (_, _) => new(null, false, [new(1, null, "the list is empty")]);
+        var view = Show(ChangeoverPicture.Nothing);
+        view.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText("", "nothing.csv"));
+        view.WaitForAssertion(() => Assert.Equal("Nothing in nothing.csv could be used.", view.Find(".intake .bad").TextContent));
+    }
+
+    [Fact]
+    public void A_file_larger_than_any_list_is_not_read()
+    {
+        var view = Show(ChangeoverPicture.Nothing);
+        view.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText(new string('x', (64 * 1024) + 1), "film.csv"));
+        view.WaitForAssertion(() => Assert.Contains("64 KiB", view.Find(".intake .bad").TextContent, StringComparison.Ordinal));
+        Assert.Null(_taken);
+    }
+
     private static ActInput Line(int input, string name, string source, string? player) =>
         new(input, name, source, name == "Talk" ? SourceRole.Talkback : SourceRole.Performer, player, null, null, null, null);
 
@@ -61,5 +94,6 @@ public sealed class ChangeoverViewTests : BunitContext
     private IRenderedComponent<ChangeoverView> Show(ChangeoverPicture picture) => Render<ChangeoverView>(with => with
         .Add(one => one.Now, Pictures.Desk(Pictures.Input(1)))
         .Add(one => one.Picture, picture)
-        .Add(one => one.Begin, act => { _begun.Add(act.Name); return Task.CompletedTask; }));
+        .Add(one => one.Begin, act => { _begun.Add(act.Name); return Task.CompletedTask; })
+        .Add(one => one.Take, (bytes, name) => Task.FromResult(_taken = _answer(bytes, name))));
 }

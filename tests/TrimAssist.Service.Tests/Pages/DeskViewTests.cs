@@ -1,7 +1,8 @@
 using Bunit;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
-using TrimAssist.Service.Pages.Parts;
+using TrimAssist.Service.Pages.Engineer;
+using TrimAssist.Service.Pages.Picture;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Pages;

@@ -1,6 +1,6 @@
 using Bunit;
 using TrimAssist.Core.Proposals;
-using TrimAssist.Service.Pages.Parts;
+using TrimAssist.Service.Pages.Engineer;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Pages;
@@ -11,8 +11,8 @@ public sealed class InputRowTests : BunitContext
     public void A_trim_is_written_from_and_to_with_sign_and_true_minus()
     {
         var row = Show(Pictures.Trim(1, 30, 24));
-        Assert.Equal("30.0 → 24.0 dB (−6.0)", row.Find(".what").TextContent);
-        Assert.Equal("Show peak near −4.2; target −12.", row.Find(".why").TextContent);
+        Assert.Equal("+30.0 → +24.0 dB (−6.0)", row.Find(".what").TextContent);
+        Assert.Equal("Show peak near −4.2, target −12.", row.Find(".why").TextContent);
         Assert.DoesNotContain('-', row.Find(".what").TextContent);
     }
 
@@ -32,7 +32,7 @@ public sealed class InputRowTests : BunitContext
     public void A_danger_is_named_in_words_with_the_rise()
     {
         var second = Show(Pictures.Trim(1, 20, 29, Dangers.OpenIncrease, Dangers.SharedPreamp)).Find(".second").TextContent;
-        Assert.Equal("It is open: up 9.0 dB at once. Others share this preamp. Hold again", second);
+        Assert.Equal("It is open: up +9.0 dB at once. Others share this preamp. Hold again", second);
     }
 
     [Fact]
@@ -80,6 +80,34 @@ public sealed class InputRowTests : BunitContext
         var proposal = Pictures.Trim(1, 30, 24) with { State = ProposalState.Applied };
         Assert.Equal(proposal.Id.ToString(), Show(proposal).Find("[data-undo]").GetAttribute("data-undo"));
         Assert.Empty(Show(proposal with { State = ProposalState.Unknown }).FindAll("[data-undo]"));
+    }
+
+    [Fact]
+    public void The_target_is_the_inputs_own()
+    {
+        var desk = Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with { TargetsDbfs = [-12, -18] };
+        var bars = RowPicture.Of(desk).Select(row => Render<InputRow>(with => with.Add(one => one.Row, row).Add(one => one.Live, true)).Find("canvas")).ToArray();
+        Assert.Equal(["-12.0", "-18.0"], bars.Select(bar => bar.GetAttribute("data-target")));
+        Assert.Contains("target −18 dBFS", bars[1].GetAttribute("aria-label"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_press_on_the_reason_shows_the_whole_of_it_with_its_figures_and_whom_it_reaches()
+    {
+        var sheet = Show(Pictures.Trim(1, 30, 24) with { Affects = ["monitors"] }).Find("details.reason .sheet");
+        Assert.Contains("Because it is so.", sheet.TextContent, StringComparison.Ordinal);
+        Assert.Contains("It reaches: monitors.", sheet.TextContent, StringComparison.Ordinal);
+        Assert.Equal(["Highest peak", "Target"], sheet.QuerySelectorAll("dt").Select(name => name.TextContent));
+        Assert.Equal(["−9.5 dBFS", "−12.0 dBFS"], sheet.QuerySelectorAll("dd").Select(figure => figure.TextContent));
+    }
+
+    [Fact]
+    public void What_clipped_in_the_check_is_not_given_as_a_level()
+    {
+        var clipped = Pictures.Trim(1, 30, 24);
+        Assert.Equal(
+            "It clipped in the check: down, then another pass.",
+            Show(clipped with { Evidence = clipped.Evidence with { PeakDbfs = 0 } }).Find(".why").TextContent);
     }
 
     [Fact]

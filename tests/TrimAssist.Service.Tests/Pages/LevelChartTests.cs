@@ -22,7 +22,7 @@ public sealed class LevelChartTests : BunitContext
     {
         var path = Show([new(0, 20, null), new(1, -300, null)]).Find("path.peak").GetAttribute("d")!;
         Assert.Contains("L44 8", path, StringComparison.Ordinal);
-        Assert.Contains(" 420", path, StringComparison.Ordinal);
+        Assert.Contains(" 590", path, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -32,7 +32,7 @@ public sealed class LevelChartTests : BunitContext
             [new(0, -20, -30)],
             [new SettingMark(50, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24))],
             [Pictures.Alarm(AlarmKind.Overload, 1)]);
-        Assert.Contains("30.0 → 24.0 dB (−6.0)", chart.Find(".moves").TextContent, StringComparison.Ordinal);
+        Assert.Contains("+30.0 → +24.0 dB (−6.0)", chart.Find(".moves").TextContent, StringComparison.Ordinal);
         Assert.Contains("Overload", chart.Find(".event title").TextContent, StringComparison.Ordinal);
         Assert.Equal("Highest peak −20.0 dBFS, noise floor −71.0 dBFS, target −12 dBFS, 1 alarms, 1 changes of trim, pad or mute.", chart.Find("svg").GetAttribute("aria-label"));
     }

@@ -5,7 +5,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
-using TrimAssist.Service.Pages.Parts;
+using TrimAssist.Service.Pages.Picture;
 
 namespace TrimAssist.Service.Tests.Pages;
 
@@ -22,7 +22,7 @@ internal static class Pictures
         Link = LinkState.Live,
         LinkReason = "Meters arrive.",
         Watching = false,
-        TargetDbfs = -12,
+        TargetsDbfs = [.. inputs.Select(_ => -12.0)],
         Inputs = inputs,
         Proposals = [],
         Alarms = [],
@@ -44,14 +44,24 @@ internal static class Pictures
         Proposal(input, ProposalKind.Trim, SettingValue.Gain(from), SettingValue.Gain(to)) with
         {
             Needs = needs,
-            Evidence = new ProposalEvidence { PredictedShowPeakDbfs = -4.2, TargetPeakDbfs = -12 },
+            Evidence = new ProposalEvidence { PeakDbfs = -9.5, PredictedShowPeakDbfs = -4.2, TargetPeakDbfs = -12 },
         };
 
     public static Proposal Mute(int input) => Proposal(input, ProposalKind.Mute, SettingValue.Switch(false), SettingValue.Switch(true));
 
-    public static Alarm Alarm(AlarmKind kind, int? input, AlarmPriority priority = AlarmPriority.High) => new()
+    public static Alarm Alarm(AlarmKind kind, int? input, AlarmPriority priority = AlarmPriority.High) => Alarm(Guid.NewGuid(), kind, input, priority);
+
+    /// <summary>Alarms of one cause, one on each input.</summary>
+    public static IReadOnlyList<Alarm> Group(AlarmKind kind, params int[] inputs)
     {
-        Id = Guid.NewGuid(),
+        var cause = Guid.NewGuid();
+        return [.. inputs.Select(input => Alarm(Guid.NewGuid(), kind, input, AlarmPriority.High) with { GroupId = cause })];
+    }
+
+    private static Alarm Alarm(Guid id, AlarmKind kind, int? input, AlarmPriority priority) => new()
+    {
+        Id = id,
+        GroupId = id,
         Desk = "barn",
         Input = input,
         Kind = kind,

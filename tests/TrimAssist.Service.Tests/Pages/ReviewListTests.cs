@@ -1,6 +1,6 @@
 using Bunit;
 using TrimAssist.Core.Proposals;
-using TrimAssist.Service.Pages.Parts;
+using TrimAssist.Service.Pages.Engineer;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Pages;

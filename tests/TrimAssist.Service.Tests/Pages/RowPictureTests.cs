@@ -1,7 +1,8 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Proposals;
-using TrimAssist.Service.Pages.Parts;
+using TrimAssist.Service.Pages.Engineer;
+using TrimAssist.Service.Pages.Picture;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Pages;
@@ -66,6 +67,7 @@ public sealed class RowPictureTests
         var silent = Pictures.Input(1) with { LoudestPassageDbfs = null };
         Assert.True(Row(Pictures.Desk(silent)).Unused);
         Assert.False(Row(Pictures.Desk(silent) with { Proposals = [Pictures.Mute(1)] }).Unused);
+        Assert.False(Row(Pictures.Desk(silent) with { SpokenOf = new HashSet<int> { 1 } }).Unused);
         Assert.False(Row(Pictures.Desk(Pictures.Input(1, "Kick") with { LoudestPassageDbfs = null })).Unused);
     }
 
@@ -81,7 +83,7 @@ public sealed class RowPictureTests
             Check = Pictures.Check(1, 2),
             CheckWords = new Dictionary<int, string?> { [1] = "heard 3 s of playing, want 10", [2] = null },
         };
-        Assert.Equal(["Heard 3 s of playing, want 10.", "Heard enough."], RowPicture.Of(now).Select(row => row.Word));
+        Assert.Equal(["Heard 3 s of playing, want 10.", "Heard enough."], RowPicture.Of(now).Select(row => row.Word?.Text));
     }
 
     private static RowPicture Row(DeskSnapshot now) => RowPicture.Of(now)[0];

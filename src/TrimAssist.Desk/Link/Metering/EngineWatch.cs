@@ -7,12 +7,10 @@ namespace TrimAssist.Desk.Link.Metering;
 /// the first has fallen silent: until then its meters would double every frame, and its values may be another show's.
 /// </summary>
 /// <param name="silentAfterS">An engine without meters for this long is silent.</param>
+/// <param name="lostAfterS">While nobody has sent any for this long, each is knocked at; at the start the first is given as long to speak.</param>
 /// <param name="named">The engines that the profile names, the first one first; none where the connection itself says who speaks.</param>
-internal sealed class EngineWatch(double silentAfterS, IReadOnlyList<IPAddress> named)
+internal sealed class EngineWatch(double silentAfterS, double lostAfterS, IReadOnlyList<IPAddress> named)
 {
-    // At the start the first engine is given as long to speak as it takes to be called lost.
-    private const double FirstSpeaksWithinS = LinkWatch.LostAfterS;
-
     // While all are silent, each is knocked at for this long: two subscriptions.
     private const double KnockForS = 2;
 
@@ -20,7 +18,7 @@ internal sealed class EngineWatch(double silentAfterS, IReadOnlyList<IPAddress> 
     private byte[] _engine = named.Count > 1 ? named[0].GetAddressBytes() : [];
     private byte[] _former = [];
     private byte[] _target = named.Count > 0 ? named[0].GetAddressBytes() : [];
-    private double _lastFrame = FirstSpeaksWithinS - silentAfterS;
+    private double _lastFrame = lostAfterS - silentAfterS;
     private double _turnedAt;
 
     /// <summary>Where commands go; <see langword="null"/> where the connection itself says so.</summary>
@@ -62,7 +60,7 @@ internal sealed class EngineWatch(double silentAfterS, IReadOnlyList<IPAddress> 
     /// <returns>Whether it is another one's turn.</returns>
     public bool TryTurn(double now)
     {
-        if (_named.Length < 2 || now - _lastFrame < LinkWatch.LostAfterS || now - _turnedAt < KnockForS)
+        if (_named.Length < 2 || now - _lastFrame < lostAfterS || now - _turnedAt < KnockForS)
             return false;
         var next = _named[(Array.FindIndex(_named, engine => engine.AsSpan().SequenceEqual(_target)) + 1) % _named.Length];
         (_engine, _target, _former, _turnedAt) = (next, next, [], now);

@@ -20,6 +20,7 @@ internal sealed class AskBook
     private readonly (ControlKind Kind, int Input)[] _all;
     private readonly Dictionary<(ControlKind Kind, int Input), int> _places = [];
     private readonly Question[] _questions;
+    private readonly Dictionary<ControlKind, AnswerHabit> _habits;
     private readonly Queue<int> _line = new();
     private double _allowance = Burst;
     private double _refilledAt;
@@ -30,19 +31,25 @@ internal sealed class AskBook
     {
         // The source comes first: what is addressed by socket cannot be asked before.
         _all = [.. profile.Controls
-            .Where(c => c.Query is not null)
+            .Where(c => c.CanBeAsked)
             .OrderByDescending(c => c.Kind == ControlKind.Source)
             .SelectMany(c => Enumerable.Range(1, profile.Inputs).Select(i => (c.Kind, i)))];
         _questions = new Question[_all.Length];
         for (var place = 0; place < _all.Length; place++)
             _places.Add(_all[place], place);
+        _habits = _all.CountBy(one => one.Kind).ToDictionary(one => one.Key, one => new AnswerHabit(one.Value));
     }
+
+    /// <summary>Whether the desk has shown that it answers when it is asked for this kind of control.</summary>
+    public bool AnswersWhenAsked(ControlKind kind) => _habits.TryGetValue(kind, out var habit) && habit.IsProved;
 
     /// <summary>Plans to ask everything now.</summary>
     public void AskAll(double now)
     {
         _line.Clear();
         Array.Clear(_questions);
+        foreach (var habit in _habits.Values)
+            habit.Forget();
         for (var place = 0; place < _all.Length; place++)
             Plan(place, now);
         (_next, _nextAt) = (0, now + RoundS);
@@ -59,10 +66,16 @@ internal sealed class AskBook
     }
 
     /// <summary>The desk told a value: a question that has left is answered.</summary>
-    public void Heard(ControlKind kind, int input)
+    public void Heard(ControlKind kind, int input, double now)
     {
-        if (_places.TryGetValue((kind, input), out var place) && _questions[place].Asked > 0)
-            _questions[place].IsOpen = false;
+        if (!_places.TryGetValue((kind, input), out var place))
+            return;
+        ref var question = ref _questions[place];
+        if (question.Asked > 0)
+            question.IsOpen = false;
+        if (question.RoundAt is { } asked)
+            _habits[kind].Heard(now - asked);
+        question.RoundAt = null;
     }
 
     /// <summary>Asks what is due.</summary>
@@ -111,6 +124,8 @@ internal sealed class AskBook
         var (kind, input) = _all[_next];
         _allowance--;
         ask(kind, input);
+        _habits[kind].Asked();
+        _questions[_next].RoundAt = now;
         _next = (_next + 1) % _all.Length;
         _nextAt = Math.Max(_nextAt, now - RoundS) + pauseS;
     }
@@ -125,6 +140,9 @@ internal sealed class AskBook
 
         /// <summary>How often it has left.</summary>
         public int Asked { get; set; }
+
+        /// <summary>When the slow round asked it and no word has come since; <see langword="null"/> where there is nothing to wait for.</summary>
+        public double? RoundAt { get; set; }
 
         /// <summary>When it leaves next.</summary>
         public double DueAt { get; set; }

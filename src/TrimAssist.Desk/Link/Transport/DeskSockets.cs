@@ -1,3 +1,4 @@
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Desk.Link.Transport;
@@ -11,6 +12,6 @@ internal static class DeskSockets
     {
         DeskTransportKind.Udp => new UdpDeskSocket(profile.Connection),
         DeskTransportKind.Tcp => new TcpDeskSocket(profile.Connection, new ReconnectPace(Random.Shared.NextDouble), time),
-        _ => throw new DeskConnectException($"Desk \"{profile.Id}\": desks that speak MIDI can be described, but are not spoken to yet."),
+        _ => MidiDeskSocket.Open(profile.Connection, time),
     };
 }

@@ -1,4 +1,5 @@
 using System.Net;
+using TrimAssist.Desk.Network;
 
 namespace TrimAssist.Desk.Link.Transport;
 

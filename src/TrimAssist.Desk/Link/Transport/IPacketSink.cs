@@ -1,13 +1,12 @@
 using System.Net;
-using TrimAssist.Core.Desks;
 
 namespace TrimAssist.Desk.Link.Transport;
 
 /// <summary>Hears what a desk's socket takes in. Called on the desk's own thread.</summary>
 internal interface IPacketSink
 {
-    /// <summary>How the link stands by what has been heard.</summary>
-    LinkState Link { get; }
+    /// <summary>Whether the desk is lost, or was never heard.</summary>
+    bool MissesMeters { get; }
 
     /// <summary>One packet. Must not allocate for meters.</summary>
     /// <param name="packet">The bytes, valid during the call only.</param>
@@ -18,6 +17,9 @@ internal interface IPacketSink
     /// <summary>A connection was made: whoever is on its other side knows nothing of us, and may be another desk than before.</summary>
     /// <param name="again">Whether there was one before.</param>
     void Connected(bool again);
+
+    /// <summary>Packets were lost before what comes next: what was half received, or leant on them, is void.</summary>
+    void Gap(int packets);
 
     /// <summary>Something came that could not be told apart into packets.</summary>
     void CountUnreadable(int count, string reason);

@@ -1,6 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
-using TrimAssist.Core.Desks;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Desk.Link.Transport;
@@ -99,7 +99,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
             Lose(StreamFaults.Text(error));
         else if (_inbox.Drain(_socket!, sink, most) is { } over)
             Lose(over);
-        else if (IsDead() && sink.Link is LinkState.Connecting or LinkState.Lost)
+        else if (IsDead() && sink.MissesMeters)
             Lose("nothing came from it any more.");
     }
 

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 
 namespace TrimAssist.Desk.Link.Transport;

@@ -17,11 +17,22 @@ internal static class ConnectionReader
 
     private static ConnectionProfile ReadMidi(TableReader table)
     {
+        const string Network = "rtp:";
         var port = table.RequiredText("port", "the name of a MIDI port, or rtp:HOST:PORT");
-        if (port is not null && port.StartsWith("rtp:", StringComparison.Ordinal) && HostAndPort.Parse(port[4..]) is null)
-            table.Problems.Error(table.Table.Entries["port"].Value, "a network MIDI port is written as rtp:HOST:PORT");
+        var isNetwork = port is not null && port.StartsWith(Network, StringComparison.Ordinal);
+        var partner = isNetwork ? HostAndPort.Parse(port![Network.Length..]) : null;
+        if (isNetwork && partner is null or { Port: 0 or 65535 })
+            table.Problems.Error(table.Table.Entries["port"].Value, "a network MIDI port is written as rtp:HOST:PORT, with a port from 1 to 65534: the one above it is used too");
+        var connection = new ConnectionProfile
+        {
+            Transport = DeskTransportKind.Midi,
+            MidiPort = port,
+            Desk = partner,
+            Listen = isNetwork ? Address(table, table.Node("listen"), anyPort: true) : null,
+            AcceptFrom = isNetwork ? Hosts(table) : [],
+        };
         table.RefuseUnknown();
-        return new() { Transport = DeskTransportKind.Midi, MidiPort = port };
+        return connection;
     }
 
     private static ConnectionProfile ReadNetwork(TableReader table, DeskTransportKind transport)

@@ -24,7 +24,7 @@ internal static class ControlReader
     {
         var verify = table.Choice("verify", ("echo", VerifyBy.Echo), ("query", VerifyBy.Query)) ?? VerifyBy.Echo;
         if (context.IsMidi)
-            return MidiControl(table, kind, verify);
+            return MidiControlReader.Read(table, kind, verify, context);
 
         var address = MessageReader.Address(table, table.Required("address", "the address under which the control is set"));
         var arguments = MessageReader.Arguments(table, valueAllowed: true) ?? [ArgumentTemplate.Value];
@@ -42,16 +42,5 @@ internal static class ControlReader
         if (verify == VerifyBy.Query && table.Node("query") is TomlScalar { Value: "none" })
             table.Problems.Error(table.Table.Entries["verify"].Value, "asks the desk, but query = \"none\" says that it cannot be asked");
         return new() { Kind = kind, Verify = verify, Write = write, Query = query, Replies = ReplyReader.Read(table, write, query) };
-    }
-
-    private static ControlProfile MidiControl(TableReader table, ControlKind kind, VerifyBy verify)
-    {
-        if (kind is ControlKind.Source or ControlKind.Label)
-            table.Problems.Error(table.Table, "cannot travel over MIDI");
-        var midi = MidiReader.Read(table, forMeter: false);
-        var query = table.Node("query");
-        if (query is not (null or TomlScalar { Value: "none" or "bare" }))
-            table.Problems.Error(query, "over MIDI a query is \"none\" or \"bare\"");
-        return new() { Kind = kind, Verify = verify, Midi = midi };
     }
 }

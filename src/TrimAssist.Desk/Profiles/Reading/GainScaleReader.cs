@@ -1,3 +1,4 @@
+using System.Globalization;
 using TrimAssist.Desk.Profiles.Toml;
 using TrimAssist.Desk.Profiles.Values;
 
@@ -19,12 +20,12 @@ internal static class GainScaleReader
     {
         var unit = table.Choice("unit", ("db", Unit.Db), ("fraction", Unit.Fraction));
         var db = table.Range("range_db", isFader ? double.NegativeInfinity : -200, 200);
-        var wire = control.Midi is { } midi ? (midi.Low, midi.High) : Wire(table);
+        (double Low, double High)? wire = control.Midi is { Write: var midi } ? (midi.Low, midi.High) : Wire(table);
         if (table.Node("curve") is { } curve)
         {
             if (unit == Unit.Db)
                 table.Problems.Error(curve, "and unit = \"db\" cannot both hold");
-            return Curve(table, curve, table.Has("range") ? wire : null, db, isFader);
+            return Curve(table, curve, control.Midi is not null && !IsFraction(curve) ? null : wire, db, isFader);
         }
 
         if (unit is null && control.Midi is null)
@@ -48,6 +49,10 @@ internal static class GainScaleReader
         var (low, high) = wire ?? (0, 1);
         return GainScale.Even(low, high, min, max);
     }
+
+    // Over MIDI no value is as small as 1: a curve that ends there runs across the range, any other runs over the values themselves.
+    private static bool IsFraction(TomlNode curve) =>
+        curve is TomlArray { Items: [.., TomlArray { Items: [TomlScalar { Value: double or long } last, _] }] } && Convert.ToDouble(last.Value, CultureInfo.InvariantCulture) <= 1;
 
     private static (double Low, double High)? Wire(TableReader table) => table.Range("range", -1e9, 1e9);
 

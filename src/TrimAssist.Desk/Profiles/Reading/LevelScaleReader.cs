@@ -11,11 +11,13 @@ internal static class LevelScaleReader
         if (quantity == MeterQuantity.Overload)
             return new(LevelUnit.Dbfs);
 
+        if (midi is not null)
+            return OverMidi(table, midi);
         var given = table.Required("unit", "\"dbfs\", \"amplitude\" (1.0 is full scale) or \"fraction\" (0 to 1 across range_db)") is not null;
         var unit = (given ? table.Choice("unit", ("dbfs", LevelUnit.Dbfs), ("amplitude", LevelUnit.Amplitude), ("fraction", LevelUnit.Fraction)) : null)
             ?? LevelUnit.Dbfs;
         var (low, high) = Range(table, unit);
-        return new(unit, PerCount(table, unit, element, midi), low, high, table.Number("offset_db", -200, 200) ?? 0);
+        return new(unit, PerCount(table, unit, element), low, high, table.Number("offset_db", -200, 200) ?? 0);
     }
 
     private static (double Low, double High) Range(TableReader table, LevelUnit unit)
@@ -28,10 +30,27 @@ internal static class LevelScaleReader
         return range ?? (-60, 0);
     }
 
-    private static double PerCount(TableReader table, LevelUnit unit, MeterElement? element, MidiTemplate? midi)
+    // Counts across a range of dB unless the profile says what one count is, or that they are linear.
+    private static LevelScale OverMidi(TableReader table, MidiTemplate midi)
     {
-        if (midi is not null)
-            return 1;
+        var unit = table.Choice("unit", ("dbfs", LevelUnit.Dbfs), ("amplitude", LevelUnit.Amplitude), ("fraction", LevelUnit.Fraction)) ?? LevelUnit.Fraction;
+        var countDb = table.Number("count_db", -100, 100);
+        var range = table.Range("range_db", -400, 100);
+        var offset = table.Number("offset_db", -200, 200) ?? 0;
+        var perCount = 1.0 / (midi.High - midi.Low);
+        if (countDb is not null && (unit != LevelUnit.Dbfs || range is not null))
+            table.Problems.Error(table.Table.Entries["count_db"].Value, "goes with unit = \"dbfs\" and without range_db");
+        if (countDb is { } perOne && unit == LevelUnit.Dbfs)
+            return new(unit, perOne, OffsetDb: offset);
+        if (unit == LevelUnit.Amplitude)
+            return new(unit, perCount, OffsetDb: offset, Zero: midi.Low);
+        if (range is null && !table.Has("range_db"))
+            table.Required("range_db", "what the ends of the range mean, such as [-60.0, 0.0]");
+        return new(LevelUnit.Fraction, perCount, range?.Low ?? -60, range?.High ?? 0, offset, midi.Low);
+    }
+
+    private static double PerCount(TableReader table, LevelUnit unit, MeterElement? element)
+    {
         var countDb = table.Number("count_db", -100, 100);
         var countFull = table.Number("count_full", 1, uint.MaxValue);
         var whole = element is MeterElement.Whole16 or MeterElement.Whole32;

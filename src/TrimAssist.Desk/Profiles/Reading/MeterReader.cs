@@ -43,8 +43,8 @@ internal static class MeterReader
 
     private static MeterProfile? ReadOne(TableReader table, MeterQuantity quantity, ProfileContext context)
     {
-        var (address, midi) = Where(table, context);
         var packing = table.Choice("packing", ("blob", MeterPacking.Blob), ("arguments", MeterPacking.Arguments)) ?? MeterPacking.OneInput;
+        var (address, midi) = Where(table, context, packing);
         if (address is not null)
             CheckPlaces(table, address, packing);
 
@@ -74,8 +74,8 @@ internal static class MeterReader
         return address is null && midi is null ? null : meter;
     }
 
-    private static (AddressTemplate? Address, MidiTemplate? Midi) Where(TableReader table, ProfileContext context) => context.IsMidi
-        ? (null, MidiReader.Read(table, forMeter: true))
+    private static (AddressTemplate? Address, MidiTemplate? Midi) Where(TableReader table, ProfileContext context, MeterPacking packing) => context.IsMidi
+        ? (null, MidiReader.ForMeter(table, context, packing))
         : (MessageReader.Address(table, table.Required("address", "the address under which the values arrive")), null);
 
     private static void CheckPlaces(TableReader table, AddressTemplate address, MeterPacking packing)

@@ -12,21 +12,25 @@ internal static class SubscriptionReader
     {
         List<SubscriptionProfile> subscriptions = [];
         var tables = root.Tables("subscription");
-        if (context.IsMidi && tables.Count > 0)
-            root.Problems.Error(tables[0].Table, "MIDI has no subscriptions");
         if (tables.Count > Most)
             root.Problems.Error(tables[Most].Table, $"is one of more than {Most} subscriptions");
 
         foreach (var table in tables)
         {
-            var address = MessageReader.Address(table, table.Required("address", "the address to send"));
-            var arguments = MessageReader.Arguments(table, valueAllowed: false) ?? [];
-            var renew = table.Number("renew_s", 0.1, 3600);
+            var exclusive = context.IsMidi ? ExclusiveReader.WithoutValue(table, context, "the message to send") : null;
+            var message = context.IsMidi ? null : Message(table);
+            TimeSpan? renew = table.Number("renew_s", 0.1, 3600) is { } seconds ? TimeSpan.FromSeconds(seconds) : null;
             table.RefuseUnknown();
-            if (address is not null)
-                subscriptions.Add(new(new MessageTemplate(address, arguments), renew is { } seconds ? TimeSpan.FromSeconds(seconds) : null));
+            if (message is not null || exclusive is not null)
+                subscriptions.Add(new(message, exclusive, renew));
         }
 
         return subscriptions;
+    }
+    private static MessageTemplate? Message(TableReader table)
+    {
+        var address = MessageReader.Address(table, table.Required("address", "the address to send"));
+        var arguments = MessageReader.Arguments(table, valueAllowed: false) ?? [];
+        return address is null ? null : new(address, arguments);
     }
 }

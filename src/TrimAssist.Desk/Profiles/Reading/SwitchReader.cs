@@ -13,6 +13,8 @@ internal static class SwitchReader
         var writable = control.Kind is ControlKind.Pad or ControlKind.Mute;
         var on = Position(table, "on", writable, "what the desk takes for on");
         var off = Position(table, "off", writable, "what the desk takes for off");
+        RefuseUnlessCount(table, "on", on, control);
+        RefuseUnlessCount(table, "off", off, control);
         if (on is { } first && off is { } second && first.Means(second))
             table.Problems.Error(table.Table.Entries["off"].Value, "is the same as on");
 
@@ -28,10 +30,16 @@ internal static class SwitchReader
             facts.MuteCovers = Covers(table);
         return control with
         {
-            On = on ?? new(WireType.Whole, 1),
+            On = on ?? new(WireType.Whole, control.Midi?.Write.MostValue ?? 1),
             Off = off ?? new(WireType.Whole, 0),
             Writable = writable && on is not null && off is not null && (control.Kind != ControlKind.Pad || facts.PadDb is not null),
         };
+    }
+
+    private static void RefuseUnlessCount(TableReader table, string key, WireValue? position, ControlProfile control)
+    {
+        if (control.Midi is { Write.MostValue: var most } && position is { } given && (given.Type != WireType.Whole || given.Number < 0 || given.Number > most))
+            table.Problems.Error(table.Table.Entries[key].Value, $"over MIDI is a whole number from 0 to {most}");
     }
 
     /// <summary>A switch's position; a control that is never written may leave it out.</summary>

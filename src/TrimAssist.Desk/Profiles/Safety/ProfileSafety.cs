@@ -14,13 +14,15 @@ internal static class ProfileSafety
         CheckRepliesApart(profile, root);
         CheckMetersApart(profile, root);
         CheckSockets(profile, root);
+        if (profile.Connection.Transport == DeskTransportKind.Midi)
+            MidiSafety.Check(profile, root);
     }
 
     private static void CheckSubscriptions(DeskProfile profile, TableReader root)
     {
         for (var i = 0; i < profile.Subscriptions.Count; i++)
         {
-            if (WriteForms.SetBy(profile.Subscriptions[i].Message, profile) is { } control)
+            if (profile.Subscriptions[i].Message is { } message && WriteForms.SetBy(message, profile) is { } control)
                 root.Problems.Error(At(Item(root, "subscription", i), "address"), $"would set the {Name(control)}: a subscription must not carry a value to a control");
         }
     }

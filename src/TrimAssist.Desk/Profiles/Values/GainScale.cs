@@ -58,6 +58,22 @@ public sealed class GainScale
         return true;
     }
 
+    /// <summary>The most dB that lie between two neighbouring whole values.</summary>
+    public double DbPerCount
+    {
+        get
+        {
+            var most = 0.0;
+            for (var i = 1; i < _wire.Length; i++)
+            {
+                if (double.IsFinite(_db[i - 1]))
+                    most = Math.Max(most, Math.Abs((_db[i] - _db[i - 1]) / (_wire[i] - _wire[i - 1])));
+            }
+
+            return most;
+        }
+    }
+
     /// <summary>The gain that a value means; <see langword="null"/> where the value lies outside the scale or is no number.</summary>
     public double? ToDb(double wire)
     {

@@ -19,7 +19,8 @@ public enum LevelUnit
 /// <param name="MinDb">What a fraction of 0 means.</param>
 /// <param name="MaxDb">What a fraction of 1 means.</param>
 /// <param name="OffsetDb">Added last.</param>
-public sealed record LevelScale(LevelUnit Unit, double PerCount = 1, double MinDb = 0, double MaxDb = 0, double OffsetDb = 0)
+/// <param name="Zero">What is taken off a number before anything else.</param>
+public sealed record LevelScale(LevelUnit Unit, double PerCount = 1, double MinDb = 0, double MaxDb = 0, double OffsetDb = 0, double Zero = 0)
 {
     // No converter and no meter shows more; a number beyond it is garbage.
     private const double HighestDbfs = 200;
@@ -30,7 +31,7 @@ public sealed record LevelScale(LevelUnit Unit, double PerCount = 1, double MinD
         if (double.IsNaN(value) || double.IsPositiveInfinity(value))
             return float.NaN;
 
-        value *= PerCount;
+        value = (value - Zero) * PerCount;
         var level = Unit switch
         {
             LevelUnit.Dbfs => value,

@@ -3,7 +3,7 @@ using Microsoft.Extensions.Time.Testing;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Desk.Link;
-using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.TestKit.Desks;
@@ -77,24 +77,24 @@ public sealed class LoopTests : IAsyncDisposable
     }
 
     [Fact]
-    public void A_desk_that_speaks_midi_is_refused_in_one_sentence()
+    public void A_midi_port_that_is_not_there_is_one_sentence()
     {
         const string Midi = """
             id = "keys"
             inputs = 4
             [connection]
             transport = "midi"
-            port = "rtp:192.0.2.9:5004"
+            port = "a port that nobody has"
             [[meters]]
             poly_pressure = { channel = 1, note = "{input+35}" }
             quantity = "peak"
-            unit = "fraction"
             range_db = [-60.0, 0.0]
             frame_ms = 50
             """;
         var profile = ProfileReader.Read(Midi, "keys.toml").Profile!;
         var refused = Assert.Throws<DeskConnectException>(() => new DeskLoop(profile, _sink, _time, () => { }));
-        Assert.Contains("MIDI", refused.Message, StringComparison.Ordinal);
+        Assert.Contains("MIDI port", refused.Message, StringComparison.Ordinal);
+        Assert.EndsWith(".", refused.Message, StringComparison.Ordinal);
     }
 
     public async ValueTask DisposeAsync()

@@ -4,6 +4,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Protocols.Osc;

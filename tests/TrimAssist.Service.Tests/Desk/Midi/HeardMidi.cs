@@ -1,3 +1,4 @@
+using System.Net;
 using TrimAssist.Desk.Midi;
 
 namespace TrimAssist.Service.Tests.Desks.Midi;
@@ -13,6 +14,8 @@ internal sealed class HeardMidi : IMidiReceiver
 
     public List<bool> Connections { get; } = [];
 
+    public int Strangers { get; private set; }
+
     public int PacketsLost { get; private set; }
 
     public void Connected(bool again) => Connections.Add(again);
@@ -26,4 +29,6 @@ internal sealed class HeardMidi : IMidiReceiver
     public void Restored(ReadOnlySpan<byte> messages) => Restorations.Add(messages.ToArray());
 
     public void Lost(int packets) => PacketsLost += packets;
+
+    public void Dropped(SocketAddress from) => Strangers++;
 }

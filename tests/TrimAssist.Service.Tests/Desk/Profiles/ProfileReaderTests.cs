@@ -20,7 +20,7 @@ public sealed class ProfileReaderTests
         Assert.Equal(["127.0.0.1"], profile.Connection.AcceptFrom);
         var subscription = Assert.Single(profile.Subscriptions);
         Assert.Equal(TimeSpan.FromSeconds(5), subscription.Renew);
-        Assert.Equal([new WireValue(WireType.Text, 0, "meters"), new WireValue(WireType.Whole, 50)], subscription.Message.Arguments.Select(a => a.For(1, null)!.Value));
+        Assert.Equal([new WireValue(WireType.Text, 0, "meters"), new WireValue(WireType.Whole, 50)], subscription.Message!.Arguments.Select(a => a.For(1, null)!.Value));
         Assert.Equal([MeterQuantity.Peak, MeterQuantity.Rms], profile.Meters.Select(m => m.Quantity));
         Assert.Equal(24, profile.Meters[1].Count);
         Assert.Equal(0.4, profile.Control(ControlKind.Trim)!.ToleranceDb);

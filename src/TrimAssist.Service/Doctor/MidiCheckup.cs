@@ -1,0 +1,19 @@
+using TrimAssist.Desk.Midi;
+using TrimAssist.Desk.Profiles;
+
+namespace TrimAssist.Service.Doctor;
+
+/// <summary>Whether this machine has the library that its own MIDI ports need, where a desk is reached through one.</summary>
+internal sealed class MidiCheckup : ICheckup
+{
+    /// <inheritdoc/>
+    public Task<IReadOnlyList<Diagnosis>> LookAsync(Premises premises, CancellationToken cancellationToken) => Task.FromResult<IReadOnlyList<Diagnosis>>(
+        [.. premises.Desks.Where(UsesSystemPort).Select(desk => LacksLibrary(desk)
+            ? new Diagnosis($"{desk.Id}: MIDI", Verdict.Wrong, "The library librtmidi is missing: no MIDI port of this machine can be opened.", "sudo apt install librtmidi6")
+            : new Diagnosis($"{desk.Id}: MIDI", Verdict.Good, "The library librtmidi is here."))]);
+
+    /// <summary>Whether a desk's port cannot be opened for want of the library.</summary>
+    internal static bool LacksLibrary(DeskProfile desk) => UsesSystemPort(desk) && !MidiPorts.HasSystemPorts;
+
+    private static bool UsesSystemPort(DeskProfile desk) => desk.Connection is { Transport: DeskTransportKind.Midi, Desk: null };
+}

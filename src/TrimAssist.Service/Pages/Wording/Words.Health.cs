@@ -1,0 +1,29 @@
+using TrimAssist.Core.Desks;
+
+namespace TrimAssist.Service.Pages.Wording;
+
+// Words about whether the picture may be trusted and acted upon, and the usual cautions.
+internal static partial class Words
+{
+    public static string ServiceLost => Text();
+    public static string MetersStopped => Text();
+    public static string Refused => Text();
+    public static string NoAnswer => Text();
+    public static string Changed => Text();
+    public static string ChangedMute => Text();
+    public static string RaiseCaution => Text();
+    public static string NotSoundLevels => Text();
+    public static string PlugCaution => Text();
+    public static string NoDesk => Text();
+    public static string NothingConfirmed => Text();
+    public static string Taken => Text();
+    public static string NotSent => Text();
+
+    public static string Link(LinkState state) => state switch
+    {
+        LinkState.Live => Text("LinkLive"),
+        LinkState.Stale => Text("LinkStale"),
+        LinkState.Lost => Text("LinkLost"),
+        _ => Text("LinkConnecting"),
+    };
+}
