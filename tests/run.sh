@@ -4,7 +4,7 @@
 set -uo pipefail
 cd "$(dirname "$0")/.."
 
-peers=(liblo-tools tshark ffmpeg sox alsa-utils sound-theme-freedesktop chromium python3 jackd2 librtmidi6)
+peers=(liblo-tools tshark ffmpeg sox alsa-utils sound-theme-freedesktop chromium python3 jackd2 librtmidi6 mosquitto mosquitto-clients)
 missing=()
 for package in "${peers[@]}"; do
   dpkg -s "$package" >/dev/null 2>&1 || missing+=("$package")

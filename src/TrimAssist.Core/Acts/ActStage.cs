@@ -1,3 +1,4 @@
+using TrimAssist.Core.Chain;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Listening.Levels;
@@ -23,6 +24,7 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
 
     private readonly List<Act> _order = [];
     private readonly Dictionary<int, Checked> _checked = [];
+    private readonly Dictionary<(string Act, int Input), SignalChain> _chains = [];
 
     /// <summary>The acts in running order.</summary>
     public IReadOnlyList<Act> Order => _order;
@@ -71,6 +73,26 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     /// <summary>The act's line for an input; <see langword="null"/> where no act is on or it does not use the input.</summary>
     public ActInput? Line(int input) => Current?.Inputs.FirstOrDefault(line => line.Input == input);
 
+    /// <summary>Tells the chain before an input, for an act of the running order, or for the desk whatever act is on.</summary>
+    /// <param name="act">The act's name; <see langword="null"/> for the desk.</param>
+    /// <param name="input">The input.</param>
+    /// <param name="chain">The chain; <see langword="null"/> to forget it.</param>
+    /// <returns>Whether there is such an act.</returns>
+    public bool Carry(string? act, int input, SignalChain? chain)
+    {
+        if (act is not null && Find(act) is null)
+            return false;
+        if (chain is null)
+            _chains.Remove(KeyOf(act, input));
+        else
+            _chains[KeyOf(act, input)] = chain;
+        return true;
+    }
+
+    /// <summary>The chain before an input: the act's that is on, else the desk's; <see langword="null"/> where nobody told it.</summary>
+    public SignalChain? ChainOf(int input) =>
+        Current is { } act && _chains.TryGetValue(KeyOf(act.Name, input), out var own) ? own : _chains.GetValueOrDefault(KeyOf(null, input));
+
     /// <summary>What a report of an input is to aim for.</summary>
     public ReportOptions OptionsOf(int input)
     {
@@ -100,11 +122,14 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     /// <summary>Why no trim is proposed for an input, as a sentence; <see langword="null"/> where one may be.</summary>
     public string? WhyNoTrim(int input) => Line(input) is { } line && !RoleRules.GetsTrim(line.Role) ? $"no trim is proposed for {Text(line.Role)}" : null;
 
+    /// <summary>Whether somebody plays or sings here: by the list of the act that is on, else wherever something is heard.</summary>
+    public bool PlaysLive(int input) => Current is null || Line(input)?.Role == SourceRole.Performer;
+
     /// <summary>Keeps what a check said about an input, for the show to be held against.</summary>
     public void Keep(InputReport report, InputSettings settings)
     {
         if (report.Prediction is { } prediction && GainOf(settings) is { } gain)
-            _checked[report.Input] = new Checked(report, prediction, gain);
+            _checked[report.Input] = new Checked(report, prediction, gain, AllowanceOf(report.Input).Basis);
     }
 
     /// <summary>What became of an input of the act that is on.</summary>
@@ -125,9 +150,11 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
         return new ShowInput(
             desk.Id, act.Name, BegunAt.Utc, line, settings.Trim?.Value, settings.PadOn, TargetOf(settings.Input).Value,
             Now(check?.Report.Peak?.Value), Now(check?.Report.NoiseFloor?.Value), Now(check?.Report.Loudest?.Level.Value),
-            Now(check?.Prediction.Middle.Value), show.PeakDb + gain, show.Full, check?.Prediction.AllowanceDb ?? allowance.Db, allowance.Basis,
+            Now(check?.Prediction.Middle.Value), show.PeakDb + gain, show.Full, check?.Prediction.AllowanceDb ?? allowance.Db, check?.AllowanceBasis ?? allowance.Basis,
             above >= NotPlayedDb ? above : null);
     }
+
+    private static (string Act, int Input) KeyOf(string? act, int input) => (act?.ToUpperInvariant() ?? "", input);
 
     private static bool SameName(string left, string right) => string.Equals(left, right, StringComparison.OrdinalIgnoreCase);
 
@@ -140,5 +167,5 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
 
     private double? GainOf(InputSettings settings) => settings.Trim is { } trim ? trim.Value - (settings.PadOn is true ? desk.Pad?.PadDb ?? 0 : 0) : null;
 
-    private sealed record Checked(InputReport Report, ShowPrediction Prediction, double GainDb);
+    private sealed record Checked(InputReport Report, ShowPrediction Prediction, double GainDb, string AllowanceBasis);
 }

@@ -1,8 +1,10 @@
 using TrimAssist.Core.Acts;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Listening;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Units;
 
 namespace TrimAssist.Core.Assist;
 
@@ -32,11 +34,19 @@ internal sealed class CheckRoom(
         var running => [.. running.Check.Inputs.Select(ears.Report).Select(report => new CheckResult(report, report.Withheld, null))],
     };
 
-    public SoundCheck Start(IReadOnlyList<int> inputs, Moment now)
+    /// <summary>How far the players' loud passages lie apart; <see langword="null"/> where fewer than two were heard.</summary>
+    public FaderSpread? Spread(Guid id) => _checks.Find(one => one.Check.Id == id) switch
+    {
+        null => null,
+        { Results: not null } ended => ended.Spread,
+        var running => Spread([.. running.Check.Inputs.Select(ears.Report)], moves: null),
+    };
+
+    public SoundCheck Start(IReadOnlyList<int> inputs, CheckAim aim, Moment now)
     {
         foreach (var older in _checks.Where(one => one.Check.State == CheckState.Listening && one.Check.Inputs.Intersect(inputs).Any()).ToList())
             Close(older, CheckState.Superseded, "A newer check took these inputs.", now);
-        var check = new SoundCheck(newId(), desk.Id, [.. inputs.Order()], CheckState.Listening, now, null, null);
+        var check = new SoundCheck(newId(), desk.Id, [.. inputs.Order()], CheckState.Listening, now, null, null) { Aim = aim };
         foreach (var input in inputs)
             ears.Restart(input);
         proposals.SupersedeChecked(inputs, "A new check of this input began.");
@@ -54,7 +64,11 @@ internal sealed class CheckRoom(
             return null;
         if (running.Check.State != CheckState.Listening)
             return running.Check;
-        running.Results = [.. Units(running.Check.Inputs).SelectMany(unit => Decide(unit, mayRaise, now)).OrderBy(result => result.Report.Input)];
+        var units = Units(running.Check.Inputs).ToList();
+        var lower = running.Check.Aim == CheckAim.EvenFaders ? Lowerings(units) : [];
+        var moves = new Dictionary<int, double>();
+        running.Results = [.. units.SelectMany(unit => Decide(unit, lower.GetValueOrDefault(unit[0]), moves, mayRaise, now)).OrderBy(result => result.Report.Input)];
+        running.Spread = Spread([.. running.Results.Select(result => result.Report)], moves);
         return Close(running, CheckState.Finished, running.Check.Note, now);
     }
 
@@ -78,15 +92,15 @@ internal sealed class CheckRoom(
         return running.Check;
     }
 
-    private IEnumerable<CheckResult> Decide(int[] unit, bool mayRaise, Moment now)
+    private List<CheckResult> Decide(int[] unit, double lowerDb, Dictionary<int, double> moves, bool mayRaise, Moment now)
     {
         var reports = unit.Select(ears.Report).ToArray();
         foreach (var report in reports)
             acts.Keep(report, settings(report.Input));
         if (unit.Select(acts.WhyNoTrim).FirstOrDefault(why => why is not null) is { } none)
-            return reports.Select(report => new CheckResult(report, none, null));
+            return [.. reports.Select(report => new CheckResult(report, none, null))];
         var loudest = reports.MaxBy(report => report.Prediction?.Aim.Value ?? double.NegativeInfinity)!;
-        var plan = TrimPlanner.Plan(desk, [.. unit.Select(settings)], loudest, acts.TargetOf(loudest.Input), mayRaise);
+        var plan = TrimPlanner.Plan(desk, [.. unit.Select(settings)], loudest, acts.TargetOf(loudest.Input) - new Decibels(lowerDb), mayRaise);
         plan = plan with { Evidence = plan.Evidence with { AllowanceBasis = acts.AllowanceOf(loudest.Input).Basis } };
         var proposal = proposals.Propose(plan, now, ProposalLife.Trim);
         var advice = (plan.Steps.Count > 0 && proposal is null, proposals.IsPatched(unit)) switch
@@ -95,7 +109,34 @@ internal sealed class CheckRoom(
             (_, true) => "A safe patch is under way: check it again after it.",
             _ => "The desk has not said where this control stands.",
         };
-        return reports.Select(report => new CheckResult(report, advice, proposal?.Id));
+        if (lowerDb > 0 && proposal is not null)
+            advice = $"{lowerDb:0.#} dB under what its headroom allows, to even the faders.{(advice is null ? "" : " " + advice)}";
+        foreach (var input in unit)
+            moves[input] = proposal is null ? 0 : plan.GainChange(desk, settings(input));
+        return [.. reports.Select(report => new CheckResult(report, advice, proposal?.Id))];
+    }
+
+    // By the first input of a unit: how far it is to stay under what its headroom allows.
+    private Dictionary<int, double> Lowerings(List<int[]> units)
+    {
+        List<(int Unit, double Level)> loud = [];
+        foreach (var unit in units.Where(unit => unit.All(acts.PlaysLive) && desk.Trim is not null))
+        {
+            var heard = unit.Select(ears.Report).Where(report => report is { Prediction: not null, Loudest: not null }).MaxBy(report => report.Prediction!.Aim.Value);
+            if (heard is not null && settings(unit[0]).Trim is { } now)
+                loud.Add((unit[0], heard.Loudest!.Level.Value + TrimGrid.AtMost(desk.Trim!, (now + (acts.TargetOf(heard.Input) - heard.Prediction!.Aim)).Value) - now.Value));
+        }
+
+        var lower = EvenFaders.Lowerings([.. loud.Select(one => one.Level)], desk.Trim?.StepDb ?? 0);
+        return loud.Select((one, index) => (one.Unit, Db: lower[index])).ToDictionary(one => one.Unit, one => one.Db);
+    }
+
+    private FaderSpread? Spread(IReadOnlyList<InputReport> reports, Dictionary<int, double>? moves)
+    {
+        var loud = reports.Where(report => acts.PlaysLive(report.Input) && report is { Prediction: not null, Loudest: not null }).ToList();
+        return FaderSpread.Of([.. loud.Select(report => report.Loudest!.Level.Value)]) is { } now
+            ? new(now, moves is null ? null : FaderSpread.Of([.. loud.Select(report => report.Loudest!.Level.Value + moves.GetValueOrDefault(report.Input))]))
+            : null;
     }
 
     // A linked pair is one unit when both halves are in the check; half a pair is proposed for both halves, since both move.
@@ -121,5 +162,7 @@ internal sealed class CheckRoom(
         public SoundCheck Check { get; set; } = check;
 
         public IReadOnlyList<CheckResult>? Results { get; set; }
+
+        public FaderSpread? Spread { get; set; }
     }
 }

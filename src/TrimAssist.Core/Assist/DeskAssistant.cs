@@ -17,7 +17,11 @@ namespace TrimAssist.Core.Assist;
 /// </summary>
 public sealed class DeskAssistant
 {
+    /// <summary>How often a show is told while it goes on.</summary>
+    private static readonly TimeSpan TellShowEvery = TimeSpan.FromMinutes(1);
+
     private readonly Ears _ears;
+    private readonly AdviceDesk _advice;
     private readonly CheckRoom _checks;
     private readonly FindingDesk _findings;
     private readonly ProposalDesk _proposals;
@@ -25,6 +29,8 @@ public sealed class DeskAssistant
     private readonly Func<int, InputSettings> _settings;
     private readonly IAssistantEvents _events;
     private readonly HashSet<Guid> _movedSince = [];
+    private readonly Dictionary<int, ShowInput> _told = [];
+    private TimeSpan _toldShowAt;
     private Guid? _staleAlarm;
 
     /// <summary>Makes the assistant of one desk.</summary>
@@ -45,6 +51,7 @@ public sealed class DeskAssistant
         Book = new ProposalBook(events.ProposalChanged);
         Gate = new ConfirmationGate(Book);
         _ears = new Ears(desk, Acts);
+        _advice = new AdviceDesk(desk, Acts, _ears);
         _proposals = new ProposalDesk(desk, Book, settings, newId);
         _checks = new CheckRoom(desk, Acts, _ears, _proposals, settings, newId, events);
         Patches = new PatchRoom(desk, _proposals, Book, Alarms, new PatchSenses(settings, muteHeardAgo, LevelsOf), newId, events.PatchChanged);
@@ -142,6 +149,8 @@ public sealed class DeskAssistant
         _proposals.CloseEnded(now);
         Patches.Look(Link, now);
         Alarms.Tick(now);
+        if (Watching && now.Elapsed - _toldShowAt >= TellShowEvery)
+            TellShowSoFar(now);
     }
 
     /// <summary>Turns the show watch on or off. While it is on, open increases are taken back and none is proposed.</summary>
@@ -149,11 +158,22 @@ public sealed class DeskAssistant
     {
         if (Watching && !on)
             TellShow();
+        if (on && !Watching)
+            _toldShowAt = now.Elapsed;
         // Said again in the middle of the show, it must not take what the show has reached for what the check let expect.
         if (Watching != on)
             _ears.ExpectShow(on);
         Watching = _ears.InShow = on;
         _proposals.MayRaise(!on, now);
+    }
+
+    /// <summary>The service stops: what a show that is still watched was like is told before.</summary>
+    /// <returns>Whether there was one.</returns>
+    public bool Leave()
+    {
+        if (Watching)
+            TellShow();
+        return Watching;
     }
 
     /// <summary>An act comes on. Its checks and its show are its own.</summary>
@@ -178,7 +198,7 @@ public sealed class DeskAssistant
     public IReadOnlyList<RecalledInput> RecallTrims(Act act, IReadOnlyList<ShowInput> last) => TrimRecall.Of(act, last, Desk, _settings, mayRaise: !Watching);
 
     /// <summary>Starts a check over some inputs. Their earlier proposals give way.</summary>
-    public SoundCheck StartCheck(IReadOnlyList<int> inputs, Moment now) => _checks.Start(inputs, now);
+    public SoundCheck StartCheck(IReadOnlyList<int> inputs, Moment now, CheckAim aim = CheckAim.Headroom) => _checks.Start(inputs, aim, now);
 
     /// <summary>A check; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FindCheck(Guid id) => _checks.Find(id);
@@ -191,6 +211,9 @@ public sealed class DeskAssistant
 
     /// <summary>What a check has heard.</summary>
     public IReadOnlyList<CheckResult> CheckResults(Guid id) => _checks.Results(id);
+
+    /// <summary>How far a check's loud passages lie apart at unity.</summary>
+    public FaderSpread? CheckSpread(Guid id) => _checks.Spread(id);
 
     /// <summary>Finishes a check and makes its proposals; <see langword="null"/> where there is none with this id.</summary>
     public SoundCheck? FinishCheck(Guid id, Moment now) => _checks.Finish(id, mayRaise: !Watching, now);
@@ -241,7 +264,11 @@ public sealed class DeskAssistant
     public Proposal? Propose(TrimPlan plan, Moment now) => _proposals.Propose(plan, now, ProposalLife.Trim);
 
     /// <summary>The stage asks for a safe patch of an input.</summary>
-    public SafePatch AskForPatch(int input, string? reason, Moment now) => Patches.Ask(input, reason, Link, now);
+    public SafePatch AskForPatch(int input, string? reason, Moment now)
+    {
+        _ears.Replugged(input);
+        return Patches.Ask(input, reason, Link, now);
+    }
 
     /// <summary>The engineer says no.</summary>
     /// <returns>The proposal as it stands; <see langword="null"/> where there is none.</returns>
@@ -265,13 +292,33 @@ public sealed class DeskAssistant
     }
 
     /// <summary>One input as it stands now.</summary>
-    public LiveInput Input(int input) => _ears.Live(_settings(input), stale: Link != LinkState.Live);
+    public LiveInput Input(int input)
+    {
+        var settings = _settings(input);
+        var live = _ears.Live(settings, stale: Link != LinkState.Live);
+        return Link == LinkState.Live ? live with { Advice = _advice.Of(settings) } : live;
+    }
 
     private void TellShow()
     {
-        if (Acts.Current is { } act)
-            _events.ShowHeard([.. act.Inputs.Select(line => Acts.Result(_settings(line.Input), _ears.Show(line.Input))).OfType<ShowInput>()]);
+        if (Results(_ears.Show) is { Count: > 0 } heard)
+            _events.ShowHeard(heard, isOver: true);
     }
+
+    // A service that falls in the middle of a show has told all but its last minute.
+    private void TellShowSoFar(Moment now)
+    {
+        _toldShowAt = now.Elapsed;
+        var news = Results(_ears.ShowSoFar).FindAll(one => _told.GetValueOrDefault(one.Line.Input) != one);
+        foreach (var one in news)
+            _told[one.Line.Input] = one;
+        if (news.Count > 0)
+            _events.ShowHeard(news, isOver: false);
+    }
+
+    private List<ShowInput> Results(Func<int, ShowPeakMeter> show) => Acts.Current is { } act
+        ? [.. act.Inputs.Select(line => Acts.Result(_settings(line.Input), show(line.Input))).OfType<ShowInput>()]
+        : [];
 
     private void TakeFindings(Moment now)
     {

@@ -59,6 +59,7 @@ internal sealed class Ears
         if (before.Gain is { } gain)
             ear.SetGain(gain, FullScale(gain.TrimDb));
         ear.ShowHigh = before.ShowHigh;
+        ear.Levels.Inherit(before.Levels);
         _ears[input - 1] = ear;
     }
 
@@ -66,8 +67,20 @@ internal sealed class Ears
     public void RestartShow()
     {
         foreach (var ear in _ears)
+        {
             ear.Show = new ShowPeakMeter();
+            ear.Levels.ForgetStretches();
+        }
     }
+
+    /// <summary>Something else is plugged into an input: what its noise did before is another's.</summary>
+    public void Replugged(int input) => _ears[input - 1].Levels.ForgetStretches();
+
+    /// <summary>What was heard on an input at each setting of its gain.</summary>
+    public IReadOnlyList<GainStretch> Stretches(int input) => _ears[input - 1].Levels.Stretches;
+
+    /// <summary>What was heard on an input, worked out anew once a second at the most; <see langword="null"/> before the first reading.</summary>
+    public InputReport? Recent(int input) => _ears[input - 1].Recent(() => _acts.OptionsOf(input), ReportEveryS);
 
     /// <summary>What was heard of an input's show up to now.</summary>
     public ShowPeakMeter Show(int input)
@@ -78,6 +91,9 @@ internal sealed class Ears
         ear.Show.End();
         return ear.Show;
     }
+
+    /// <summary>What was heard of an input's show up to a second ago, while it goes on.</summary>
+    public ShowPeakMeter ShowSoFar(int input) => _ears[input - 1].Show;
 
     /// <summary>Takes in a change of gain at the desk: what was heard is referred to the new gain, and the change itself is no event.</summary>
     public void Refer(InputSettings before, InputSettings after)
@@ -140,7 +156,7 @@ internal sealed class Ears
         var ear = _ears[settings.Input - 1];
         if (stale)
             return new LiveInput(settings, null, null, null, null, null, null, Activity.Unknown);
-        var report = ear.Recent(() => _acts.OptionsOf(settings.Input), ReportEveryS);
+        var report = Recent(settings.Input);
         double? peak = float.IsFinite(ear.Last.PeakDbfs) ? ear.Last.PeakDbfs : null;
         double? rms = float.IsFinite(ear.Last.RmsDbfs) ? ear.Last.RmsDbfs : null;
         return new LiveInput(

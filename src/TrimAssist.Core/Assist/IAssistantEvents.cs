@@ -23,8 +23,10 @@ public interface IAssistantEvents
     {
     }
 
-    /// <summary>The watch over an act's show ended. It may begin again; the later words then take the earlier ones' place.</summary>
-    void ShowHeard(IReadOnlyList<ShowInput> inputs)
+    /// <summary>What an act's show was like, or is like so far. The watch may begin again; later words take the earlier ones' place.</summary>
+    /// <param name="inputs">Its inputs.</param>
+    /// <param name="isOver">Whether the watch ended. What goes on is to be written down, and teaches nothing yet: it must not move what it is measured by.</param>
+    void ShowHeard(IReadOnlyList<ShowInput> inputs, bool isOver)
     {
     }
 

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Advice;
 using TrimAssist.Core.Desks;
 
 namespace TrimAssist.Core.Assist;
@@ -32,4 +33,8 @@ public sealed record LiveInput(
     double? LoudestPassageDbfs,
     double? NoiseFloorDbfs,
     (double Low, double Middle, double High)? PredictedDbfs,
-    Activity Activity);
+    Activity Activity)
+{
+    /// <summary>What the evidence says about its chain.</summary>
+    public StageAdvice? Advice { get; init; }
+}

@@ -32,6 +32,9 @@ public sealed record ChainStage
     /// <summary>The highest peak that its output gives; <see langword="null"/> for no known limit.</summary>
     public Dbu? MaxOut { get; init; }
 
+    /// <summary>Whether it is the desk's trim: its setting and its pad are then the desk's to tell.</summary>
+    public bool IsDeskTrim { get; init; }
+
     /// <summary>The noise that it adds; <see langword="null"/> for none worth counting.</summary>
     public StageNoise? Noise { get; init; }
 

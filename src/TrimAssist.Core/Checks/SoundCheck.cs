@@ -16,6 +16,16 @@ public enum CheckState
     Superseded,
 }
 
+/// <summary>What a check's proposals aim for.</summary>
+public enum CheckAim
+{
+    /// <summary>Every input's loudest show peak on its target.</summary>
+    Headroom,
+
+    /// <summary>As before, but the louder inputs lower, so that the faders stand more alike: <see cref="EvenFaders"/>.</summary>
+    EvenFaders,
+}
+
 /// <summary>One listening run over some inputs of a desk.</summary>
 /// <param name="Id">The check's id.</param>
 /// <param name="Desk">The desk's id.</param>
@@ -25,7 +35,11 @@ public enum CheckState
 /// <param name="FinishedAt">When it ended; <see langword="null"/> while it listens.</param>
 /// <param name="Note">Something the engineer must know about the run; <see langword="null"/> where there is nothing.</param>
 public sealed record SoundCheck(
-    Guid Id, string Desk, IReadOnlyList<int> Inputs, CheckState State, Moment StartedAt, Moment? FinishedAt, string? Note);
+    Guid Id, string Desk, IReadOnlyList<int> Inputs, CheckState State, Moment StartedAt, Moment? FinishedAt, string? Note)
+{
+    /// <summary>What its proposals aim for.</summary>
+    public CheckAim Aim { get; init; }
+}
 
 /// <summary>What a check says about one input.</summary>
 /// <param name="Report">What was heard.</param>

@@ -13,4 +13,12 @@ public sealed record PlannedStep(ProposalKind Kind, SettingValue To, string Reas
 /// <param name="Steps">The steps to propose, in order; empty where nothing should change or nothing can be proposed.</param>
 /// <param name="Advice">A sentence for the engineer beside the steps, or in their place.</param>
 /// <param name="Evidence">The figures behind it.</param>
-public sealed record TrimPlan(IReadOnlyList<int> Inputs, IReadOnlyList<PlannedStep> Steps, string? Advice, ProposalEvidence Evidence);
+public sealed record TrimPlan(IReadOnlyList<int> Inputs, IReadOnlyList<PlannedStep> Steps, string? Advice, ProposalEvidence Evidence)
+{
+    /// <summary>How far an input's gain will have moved when every step is done, in dB.</summary>
+    public double GainChange(DeskDescription desk, InputSettings now)
+    {
+        var trim = Steps.LastOrDefault(step => step.Kind == ProposalKind.Trim)?.To.Db - now.Trim?.Value;
+        return (trim ?? 0) + Steps.Where(step => step.Kind == ProposalKind.Pad).Sum(step => Dangers.RiseDb(step.Kind, default, step.To, desk));
+    }
+}

@@ -8,7 +8,7 @@ namespace TrimAssist.Service.Acts;
 
 /// <summary>
 /// Reads an act's input list: comma, semicolon or tab between the cells, header names loosely matched, lines that begin with #
-/// are remarks, of which <c># act: NAME</c> and <c># start: 18:30</c> are understood.
+/// are remarks, of which <c># act: NAME</c>, <c># start: 18:30</c> and <c># desk: ID, ID</c> (or <c>all</c>) are understood.
 /// </summary>
 internal static class InputListReader
 {
@@ -35,12 +35,13 @@ internal static class InputListReader
             TrimOptions = TrimOptions.Trim,
             BadDataFound = bad => problems.Add(new(bad.Context.Parser?.RawRow ?? 0, null, "has a quotation mark out of place; read as it stands")),
         });
-        var lines = ReadLines(parser, deskInputs, problems);
+        var chains = new List<ListedChain>();
+        var lines = ReadLines(parser, deskInputs, chains, problems);
         var act = lines.Count > 0 ? new Act(remarks.Act ?? name, remarks.StartsAt, lines) : null;
-        return new(act, [.. problems.OrderBy(problem => problem.Row)]);
+        return new(act, [.. problems.OrderBy(problem => problem.Row)], remarks.Desks, chains);
     }
 
-    private static List<ActInput> ReadLines(CsvParser parser, int deskInputs, List<ListProblem> problems)
+    private static List<ActInput> ReadLines(CsvParser parser, int deskInputs, List<ListedChain> chains, List<ListProblem> problems)
     {
         var lines = new List<ActInput>();
         if (!parser.Read() || parser.Record is not { } header)
@@ -63,9 +64,14 @@ internal static class InputListReader
             if (row.Read(deskInputs) is not { } line)
                 continue;
             if (!rows.TryAdd(line.Input, row))
+            {
                 row.Wrong(ListColumns.Input, $"{line.Input} stands in the list already; the row is left out");
-            else
-                lines.Add(line);
+                continue;
+            }
+
+            lines.Add(line);
+            if (row.Chain is { } file)
+                chains.Add(new(line.Input, parser.RawRow, file));
         }
 
         return [.. lines.Select(line => WithPair(line, lines, rows[line.Input])).OrderBy(line => line.Input)];

@@ -12,6 +12,7 @@ internal static class ListColumns
     public const string Target = "target_dbfs";
     public const string Allowance = "allowance_db";
     public const string Note = "note";
+    public const string Chain = "chain";
 
     private static readonly (string Column, string[] Names)[] Known =
     [
@@ -23,6 +24,7 @@ internal static class ListColumns
         (Pair, ["pair", "pairedwith", "stereo", "link", "linked"]),
         (Target, ["targetdbfs", "target"]),
         (Allowance, ["allowancedb", "allowance"]),
+        (Chain, ["chain", "chainfile"]),
         (Note, ["note", "notes", "remark", "remarks", "comment"]),
     ];
 

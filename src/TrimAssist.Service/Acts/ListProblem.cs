@@ -15,4 +15,6 @@ public sealed record ListProblem(int Row, string? Column, string Text)
 /// <summary>An input list as it was read.</summary>
 /// <param name="Act">The act; <see langword="null"/> where nothing in it can be used.</param>
 /// <param name="Problems">What is wrong, row by row.</param>
-internal sealed record ListReading(Act? Act, IReadOnlyList<ListProblem> Problems);
+/// <param name="Desks">The desks that the list says it is for, or <c>all</c>; empty where it says nothing.</param>
+/// <param name="Chains">The chains' files that it names.</param>
+internal sealed record ListReading(Act? Act, IReadOnlyList<ListProblem> Problems, IReadOnlyList<string> Desks, IReadOnlyList<ListedChain> Chains);

@@ -30,6 +30,9 @@ internal sealed class ListRemarks
     /// <summary>When its show begins.</summary>
     public TimeOnly? StartsAt { get; private set; }
 
+    /// <summary>The desks that the list is for, or <c>all</c>; empty where it does not say.</summary>
+    public IReadOnlyList<string> Desks { get; private set; } = [];
+
     /// <summary>What parts the cells: whatever the header has most of.</summary>
     public string Delimiter { get; }
 
@@ -44,6 +47,8 @@ internal sealed class ListRemarks
         var (name, value) = (remark[..colon].Trim(), remark[(colon + 1)..].Trim());
         if (string.Equals(name, "act", StringComparison.OrdinalIgnoreCase) && value.Length > 0)
             Act = value;
+        else if (string.Equals(name, "desk", StringComparison.OrdinalIgnoreCase) && value.Length > 0)
+            Desks = [.. value.ToLowerInvariant().Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Distinct(StringComparer.Ordinal)];
         else if (string.Equals(name, "start", StringComparison.OrdinalIgnoreCase))
             TakeStart(value, row);
     }

@@ -30,6 +30,9 @@ internal sealed class ListRow(int row, string[] cells, IReadOnlyDictionary<strin
             Level(ListColumns.Target, -60, 0) is { } target ? new Dbfs(target) : null, Level(ListColumns.Allowance, -20, 40), Text(ListColumns.Note));
     }
 
+    /// <summary>The file of the input's chain.</summary>
+    public string? Chain => Text(ListColumns.Chain);
+
     /// <summary>Names something wrong with a cell of this row.</summary>
     public void Wrong(string column, string text) => problems.Add(new(row, columns.TryGetValue(column, out var at) ? at.Header : column, text));
 

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
+using TrimAssist.Core.Checks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
@@ -25,8 +26,8 @@ internal static class ChecksApi
             return Problems.BadRequest("bad-inputs", $"inputs are numbers from 1 to {count}.");
         var reply = await host.AskAsync(assistant =>
         {
-            var check = assistant.StartCheck(inputs, host.Now());
-            return check.ToReply(assistant.CheckResults(check.Id), assistant.Book);
+            var check = assistant.StartCheck(inputs, host.Now(), request?.Aim ?? CheckAim.Headroom);
+            return check.ToReply(assistant.CheckResults(check.Id), assistant.Book, assistant.CheckSpread(check.Id));
         });
         return TypedResults.Created($"/api/checks/{reply.Id}", reply);
     }
@@ -36,7 +37,7 @@ internal static class ChecksApi
         foreach (var host in desks.All)
         {
             var reply = await host.AskAsync(assistant =>
-                assistant.FindCheck(id)?.ToReply(assistant.CheckResults(id), assistant.Book));
+                assistant.FindCheck(id)?.ToReply(assistant.CheckResults(id), assistant.Book, assistant.CheckSpread(id)));
             if (reply is not null)
                 return TypedResults.Ok(reply);
         }
@@ -49,7 +50,7 @@ internal static class ChecksApi
         foreach (var host in desks.All)
         {
             var reply = await host.AskAsync(assistant =>
-                assistant.FinishCheck(id, host.Now())?.ToReply(assistant.CheckResults(id), assistant.Book));
+                assistant.FinishCheck(id, host.Now())?.ToReply(assistant.CheckResults(id), assistant.Book, assistant.CheckSpread(id)));
             if (reply is not null)
                 return TypedResults.Ok(reply);
         }

@@ -88,6 +88,8 @@ internal static class ChainFileReader
                 continue;
             if (stages.Exists(one => string.Equals(one.Name, stage.Name, StringComparison.OrdinalIgnoreCase)))
                 table.Problems.Error(table.Node("name")!, $"\"{stage.Name}\" is the name of an earlier stage");
+            if (stage.IsDeskTrim && stages.Exists(one => one.IsDeskTrim))
+                table.Problems.Error(table.Node("desk_trim")!, "an earlier stage is the desk's trim already");
             stages.Add(stage);
         }
 

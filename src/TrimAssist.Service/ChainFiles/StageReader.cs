@@ -32,6 +32,7 @@ internal static class StageReader
             PadInNow = padNow ?? false,
             MaxIn = ChainFileReader.Level(table, "max_in_dbu"),
             MaxOut = ChainFileReader.Level(table, "max_out_dbu"),
+            IsDeskTrim = table.Flag("desk_trim") ?? false,
             Noise = Noise(table),
         };
         Check(table, gain, now);

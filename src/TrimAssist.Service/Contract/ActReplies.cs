@@ -19,6 +19,9 @@ public sealed record RecallReply(string Act, IReadOnlyList<RecalledReply> Inputs
 /// <summary>One input of the review.</summary>
 public sealed record RecalledReply(int Input, string? Name, double? ThenTrimDb, double? DifferenceDb, string? Note, ProposalReply? Proposal);
 
+/// <summary>The chain before an input: its stages in the order of the signal, and what is to be said about it.</summary>
+public sealed record ChainReply(int Input, IReadOnlyList<string> Stages, IReadOnlyList<string> Problems);
+
 /// <summary>What was learned of a player.</summary>
 public sealed record PlayerReply(string Player, string Kind, int Shows, double AllowanceDb, double SpreadDb, string Basis);
 

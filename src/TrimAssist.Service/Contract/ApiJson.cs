@@ -46,6 +46,7 @@ public static class ApiJson
 [JsonSerializable(typeof(RecallReply))]
 [JsonSerializable(typeof(IReadOnlyList<PlayerReply>))]
 [JsonSerializable(typeof(ForgottenReply))]
+[JsonSerializable(typeof(ChainReply))]
 [JsonSerializable(typeof(CheckReply))]
 [JsonSerializable(typeof(PatchReply))]
 [JsonSerializable(typeof(PatchRequest))]

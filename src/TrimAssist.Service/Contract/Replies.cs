@@ -1,3 +1,4 @@
+using TrimAssist.Core.Advice;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
@@ -19,7 +20,11 @@ public sealed record DeskReply(
 public sealed record InputReply(
     int Input, string? Name, string? Source, string? Socket, int? LinkedTo, double? PeakDbfs, double? RmsDbfs, double? HeldPeakDbfs,
     double? LoudestPassageDbfs, double? NoiseFloorDbfs, double? PredictedLowDbfs, double? PredictedShowPeakDbfs, double? PredictedHighDbfs,
-    double? TrimDb, bool? PadOn, bool? PhantomOn, bool? Muted, double? FaderDb, Activity Activity);
+    double? TrimDb, bool? PadOn, bool? PhantomOn, bool? Muted, double? FaderDb, Activity Activity,
+    AdviceReply? Advice);
+
+/// <summary>What the evidence says about an input's chain: which stage to touch, by how many dB (up above 0), and why. Nothing of it is ever sent to a desk.</summary>
+public sealed record AdviceReply(AdviceKind Kind, string Stage, double? ByDb, string Text, IReadOnlyList<string> Evidence);
 
 /// <summary>A proposal.</summary>
 public sealed record ProposalReply(
@@ -46,10 +51,10 @@ public sealed record AlarmGroupReply(
 /// <summary>A desk's alarms by the measures of IEC 62682.</summary>
 public sealed record AlarmRatesReply(string Desk, AlarmFigures Figures);
 
-/// <summary>A check, with what was heard so far.</summary>
+/// <summary>A check, with what was heard so far. <c>loudPassageSpread</c> is how far the players' loud passages lie apart with every fader at unity, in dB.</summary>
 public sealed record CheckReply(
     Guid Id, string Desk, IReadOnlyList<int> Inputs, CheckState State, DateTimeOffset StartedAt, DateTimeOffset? FinishedAt, string? Note,
-    IReadOnlyList<CheckResultReply> Results, IReadOnlyList<ProposalReply> Proposals);
+    CheckAim Aim, FaderSpread? LoudPassageSpread, IReadOnlyList<CheckResultReply> Results, IReadOnlyList<ProposalReply> Proposals);
 
 /// <summary>What a check heard on one input. Without a proposal, <c>withheld</c> says why; beside one, <c>advice</c> is a word more, where there is one.</summary>
 public sealed record CheckResultReply(

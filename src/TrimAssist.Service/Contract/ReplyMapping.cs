@@ -30,11 +30,13 @@ internal static class ReplyMapping
             settings.Input, settings.Label, source, settings.Socket, settings.LinkedTo, Level(live.PeakDbfs), Level(live.RmsDbfs),
             Level(live.HeldPeakDbfs), Level(live.LoudestPassageDbfs), Level(live.NoiseFloorDbfs), Level(live.PredictedDbfs?.Low),
             Level(live.PredictedDbfs?.Middle), Level(live.PredictedDbfs?.High), Level(settings.Trim?.Value), settings.PadOn,
-            settings.PhantomOn, settings.Muted, Level(settings.FaderDb), live.Activity);
+            settings.PhantomOn, settings.Muted, Level(settings.FaderDb), live.Activity,
+            live.Advice is { } advice ? new(advice.Kind, advice.Stage, Level(advice.ByDb), advice.Text, advice.Evidence) : null);
     }
 
-    public static CheckReply ToReply(this SoundCheck check, IReadOnlyList<CheckResult> results, ProposalBook book) => new(
-        check.Id, check.Desk, check.Inputs, check.State, check.StartedAt.Utc, check.FinishedAt?.Utc, check.Note,
+    public static CheckReply ToReply(this SoundCheck check, IReadOnlyList<CheckResult> results, ProposalBook book, FaderSpread? spread = null) => new(
+        check.Id, check.Desk, check.Inputs, check.State, check.StartedAt.Utc, check.FinishedAt?.Utc, check.Note, check.Aim,
+        spread is null ? null : new(Math.Round(spread.NowDb, 1), spread.ProposedDb is { } proposed ? Math.Round(proposed, 1) : null),
         [.. results.Select(ToReply)],
         [.. results.Select(result => result.Proposal).OfType<Guid>().Distinct().Select(book.Find).OfType<Proposal>().Select(ToReply)]);
 

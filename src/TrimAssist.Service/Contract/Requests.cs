@@ -1,9 +1,10 @@
+using TrimAssist.Core.Checks;
 using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Contract;
 
-/// <summary>Which inputs to check; absent: all.</summary>
-public sealed record CheckRequest(IReadOnlyList<int>? Inputs);
+/// <summary>Which inputs to check (absent: all), and what to aim for (absent: each input's headroom).</summary>
+public sealed record CheckRequest(IReadOnlyList<int>? Inputs, CheckAim? Aim = null);
 
 /// <summary>Show watch on or off.</summary>
 public sealed record WatchRequest(bool? On);

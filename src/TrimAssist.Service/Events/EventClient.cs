@@ -17,7 +17,10 @@ public sealed class EventClient : IDisposable
     private readonly Channel<ServerEvent> _waiting = Channel.CreateBounded<ServerEvent>(
         new BoundedChannelOptions(Room) { SingleReader = true, FullMode = BoundedChannelFullMode.Wait });
 
-    internal EventClient(EventHub hub, Guid? credential) => (_hub, Credential) = (hub, credential);
+    internal EventClient(EventHub hub, bool takesPassing, Guid? credential) => (_hub, TakesPassing, Credential) = (hub, takesPassing, credential);
+
+    /// <summary>Whether it wants what is true for a moment only.</summary>
+    internal bool TakesPassing { get; }
 
     internal Guid? Credential { get; }
 
@@ -49,7 +52,7 @@ public sealed class EventClient : IDisposable
 
     internal void OfferPassing(ServerEvent item)
     {
-        if (_waiting.Reader.Count < RoomForPassing)
+        if (TakesPassing && _waiting.Reader.Count < RoomForPassing)
             _waiting.Writer.TryWrite(item);
     }
 }

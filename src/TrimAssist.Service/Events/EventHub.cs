@@ -70,23 +70,46 @@ public sealed class EventHub
         lock (_gate)
         {
             snapshotNeeded = false;
-            if (_clients.Count >= MaxClients || (credential is not null && _clients.Count(one => one.Credential == credential) >= MaxOfOne))
+            if (Clients >= MaxClients || (credential is not null && _clients.Count(one => one.Credential == credential) >= MaxOfOne))
                 return null;
-            var client = new EventClient(this, credential);
+            var client = new EventClient(this, takesPassing: true, credential);
             if (lastEventId is not null)
-            {
-                var seen = Number(lastEventId);
-                var oldest = _kept.TryPeek(out var first) ? first.Number : _last + 1;
-                snapshotNeeded = seen is null || seen > _last || seen + 1 < oldest;
-                foreach (var (_, item) in _kept.Where(kept => !(seen is null || seen > _last) && kept.Number > seen))
-                    client.Owe(item);
-            }
-
-            _clients.Add(client);
-            Volatile.Write(ref _clientCount, _clients.Count);
+                snapshotNeeded = OweSince(client, lastEventId);
+            Add(client);
             return client;
         }
     }
+
+    /// <summary>Lets a part of the service itself listen to what must not be missed; nobody needs to write down meters for it, and it has a place beside the clients'.</summary>
+    /// <param name="lastEventId">The last id it has seen; <see langword="null"/> for a new one.</param>
+    internal EventClient JoinInside(string? lastEventId)
+    {
+        lock (_gate)
+        {
+            var client = new EventClient(this, takesPassing: false, null);
+            if (lastEventId is not null)
+                OweSince(client, lastEventId);
+            Add(client);
+            return client;
+        }
+    }
+
+    private bool OweSince(EventClient client, string lastEventId)
+    {
+        var seen = Number(lastEventId);
+        var oldest = _kept.TryPeek(out var first) ? first.Number : _last + 1;
+        foreach (var (_, item) in _kept.Where(kept => !(seen is null || seen > _last) && kept.Number > seen))
+            client.Owe(item);
+        return seen is null || seen > _last || seen + 1 < oldest;
+    }
+
+    private void Add(EventClient client)
+    {
+        _clients.Add(client);
+        Count();
+    }
+
+    private void Count() => Volatile.Write(ref _clientCount, _clients.Count(client => client.TakesPassing));
 
     /// <summary>The id that the next snapshot carries: everything up to it is in the snapshot.</summary>
     public string CurrentId
@@ -103,7 +126,7 @@ public sealed class EventHub
         lock (_gate)
         {
             _clients.Remove(client);
-            Volatile.Write(ref _clientCount, _clients.Count);
+            Count();
         }
     }
 

@@ -41,7 +41,7 @@ internal sealed class RunningService : IAsyncDisposable
     public static async Task<RunningService> StartAsync(
         ServeOptions options, IReadOnlyList<DeskProfile> profiles, CancellationToken cancellationToken)
     {
-        var acts = InputListFiles.Read(options.InputLists, profiles.Count > 0 ? profiles[0].Description.Inputs : 0, Console.Error);
+        var acts = new InputListFiles([.. profiles.Select(profile => profile.Description)], Console.Error).Read(options.InputLists);
         var journal = OpenJournal(options);
         if (journal.Trouble is { } trouble)
             await Console.Error.WriteLineAsync($"{trouble} Meters and warnings go on; nothing can be confirmed until it can be written.");

@@ -1,4 +1,6 @@
 using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Service.Outbound.Mqtt;
+using TrimAssist.Service.Outbound.Webhook;
 using TrimAssist.Service.Surfaces;
 
 namespace TrimAssist.Service.Hosting;
@@ -18,7 +20,7 @@ internal sealed record ServeOptions
     /// <summary>The certificate that https addresses are served with; <see langword="null"/> for none.</summary>
     public System.Security.Cryptography.X509Certificates.X509Certificate2? Certificate { get; init; }
 
-    /// <summary>The input lists of the first desk's acts, in running order.</summary>
+    /// <summary>The input lists of the acts, in running order; a list is for the first desk unless it names others.</summary>
     public IReadOnlyList<string> InputLists { get; init; } = [];
 
     /// <summary>A new file that the raw link of every desk is recorded into.</summary>
@@ -26,6 +28,12 @@ internal sealed record ServeOptions
 
     /// <summary>A file that the log is written to as well; <see langword="null"/> for none.</summary>
     public string? LogFile { get; init; }
+
+    /// <summary>Where events are posted; <see langword="null"/> for nowhere.</summary>
+    public WebhookOptions? Webhook { get; init; }
+
+    /// <summary>The broker that events are published to; <see langword="null"/> for none.</summary>
+    public MqttOptions? Mqtt { get; init; }
 
     /// <summary>A recorded link of a desk, by its id, instead of the desk itself.</summary>
     public Func<string, IDeskSocket?> Replayed { get; init; } = static _ => null;

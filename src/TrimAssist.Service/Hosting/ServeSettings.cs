@@ -29,7 +29,7 @@ internal static class ServeSettings
     /// <exception cref="UsageException">A setting cannot be used, or no desk is named anywhere.</exception>
     public static ServeOptions Read(Said said, Func<string, string?> variable)
     {
-        var file = (said.File ?? Given(variable(FileVariable))) is { } path ? ReadFile(path) : new InFile(null, null, null, null);
+        var file = (said.File ?? Given(variable(FileVariable))) is { } path ? ReadFile(path) : InFile.Empty;
         var desks = said.Desks is { Count: > 0 } ? said.Desks
             : Given(variable(DesksVariable)) is { } listed ? listed.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
             : file.Desks ?? [];
@@ -43,6 +43,8 @@ internal static class ServeSettings
             DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder,
             Urls = urls,
             Surfaces = [.. (file.Surfaces ?? []).Select(surface => surface.Checked())],
+            Webhook = OutboundSettings.Webhook(file.Webhook, name => Given(variable(name))),
+            Mqtt = OutboundSettings.Mqtt(file.Mqtt, name => Given(variable(name))),
             LogFile = (said.Log ?? Given(variable(LogVariable)) ?? file.Log) is { } log ? Writable(log) : null,
         };
     }
@@ -68,11 +70,17 @@ internal static class ServeSettings
             var read = JsonSerializer.Deserialize<InFile>(File.ReadAllBytes(path), Json) ?? throw new UsageException($"{path}: is empty.");
             // A file says where things are as seen from its own folder.
             string Here(string name) => Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path))!, name);
-            return read with { Desks = read.Desks?.Select(Here).ToArray(), Data = read.Data is { } data ? Here(data) : null, Log = read.Log is { } log ? Here(log) : null };
+            return read with
+            {
+                Desks = read.Desks?.Select(Here).ToArray(),
+                Data = read.Data is { } data ? Here(data) : null,
+                Log = read.Log is { } log ? Here(log) : null,
+                Mqtt = read.Mqtt is { Authorities: { } authorities } ? read.Mqtt with { Authorities = Here(authorities) } : read.Mqtt,
+            };
         }
         catch (JsonException wrong)
         {
-            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" and \"log\" (texts), and \"surfaces\" (docs/surfaces.md) may stand here. {wrong.Message}");
+            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" and \"log\" (texts), \"surfaces\", \"webhook\" and \"mqtt\" may stand here. {wrong.Message}");
         }
         catch (Exception failed) when (failed is IOException or UnauthorizedAccessException)
         {
@@ -90,5 +98,15 @@ internal static class ServeSettings
     /// <param name="Log">A file that the log is written to as well.</param>
     internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls, string? Log = null);
 
-    private sealed record InFile(IReadOnlyList<string>? Desks, string? Data, string? Urls, string? Log, IReadOnlyList<SurfaceSettings>? Surfaces);
+    private sealed record InFile(
+        IReadOnlyList<string>? Desks,
+        string? Data,
+        string? Urls,
+        string? Log,
+        IReadOnlyList<SurfaceSettings>? Surfaces,
+        OutboundSettings.WebhookInFile? Webhook,
+        OutboundSettings.MqttInFile? Mqtt)
+    {
+        public static InFile Empty { get; } = new(null, null, null, null, null, null, null);
+    }
 }

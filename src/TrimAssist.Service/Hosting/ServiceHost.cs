@@ -1,7 +1,6 @@
 using System.Globalization;
 using Serilog;
 using Serilog.Events;
-using TrimAssist.Core.Acts;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Journal;
 using TrimAssist.Desk.Profiles;
@@ -13,6 +12,9 @@ using TrimAssist.Service.Events;
 using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Metrics;
+using TrimAssist.Service.Outbound;
+using TrimAssist.Service.Outbound.Mqtt;
+using TrimAssist.Service.Outbound.Webhook;
 using TrimAssist.Service.Pages;
 using TrimAssist.Service.Replay;
 using TrimAssist.Service.Security;
@@ -40,11 +42,11 @@ internal static class ServiceHost
     /// <summary>Puts the service together. Nothing runs yet.</summary>
     /// <param name="options">What the user asked for.</param>
     /// <param name="profiles">The desks.</param>
-    /// <param name="acts">The running order of the first desk.</param>
+    /// <param name="acts">The running orders, by the desk's id.</param>
     /// <param name="journal">The journal, open.</param>
     /// <param name="earlier">What earlier runs wrote.</param>
     /// <param name="recorder">Records every desk's link; <see langword="null"/> for none.</param>
-    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
+    public static WebApplication Build(ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyDictionary<string, IReadOnlyList<ListedAct>> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder = null)
     {
         var urls = ListenUrls.Read(options.Urls);
         // Nothing but what is named here: no settings file beside the program, no variable of the web server's, no watched folder can change
@@ -93,7 +95,7 @@ internal static class ServiceHost
     });
 
     private static void AddServices(
-        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyList<Act> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder)
+        IServiceCollection services, ServeOptions options, IReadOnlyList<DeskProfile> profiles, IReadOnlyDictionary<string, IReadOnlyList<ListedAct>> acts, IJournal journal, IJournalReader earlier, LinkRecorder? recorder)
     {
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
@@ -117,12 +119,22 @@ internal static class ServiceHost
                 surface, provider.GetRequiredService<DeskHosts>(), options.Time, provider.GetRequiredService<ILogger<SurfaceRunner>>()));
         }
 
+        services.AddSingleton(provider => new OutboundRelay(provider.GetRequiredService<EventHub>(), [.. Outlets(options, provider)]));
+        services.AddHostedService(provider => provider.GetRequiredService<OutboundRelay>());
         services.AddSingleton<ServiceMetrics>();
         services.AddScrape();
         services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));
         services.AddOpenApi();
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => Problems.Complete(context.ProblemDetails));
         services.AddPage();
+    }
+
+    private static IEnumerable<IEventOutlet> Outlets(ServeOptions options, IServiceProvider provider)
+    {
+        if (options.Webhook is { } webhook)
+            yield return new WebhookOutlet(webhook, options.Time, provider.GetRequiredService<ILogger<WebhookOutlet>>());
+        if (options.Mqtt is { } mqtt)
+            yield return new MqttOutlet(mqtt, options.Time, provider.GetRequiredService<ILogger<MqttOutlet>>());
     }
 
     private static void MapAll(WebApplication app, IReadOnlyList<Uri> urls)
@@ -142,6 +154,7 @@ internal static class ServiceHost
         AlarmsApi.Map(api);
         PatchApi.Map(api);
         ActsApi.Map(api);
+        ChainsApi.Map(api);
         EventsApi.Map(api);
         PairingApi.Map(app, api);
         app.MapScrape("/metrics");

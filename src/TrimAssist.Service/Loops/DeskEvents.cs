@@ -39,12 +39,13 @@ internal sealed class DeskEvents(EventHub hub, GateJournal journal, ShowMemory s
     public void ActBegun(string desk, Act act, DateTimeOffset at) =>
         journal.Note(desk, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(act, at), ActsJson.Default.ActBody));
 
-    public void ShowHeard(IReadOnlyList<ShowInput> inputs)
+    public void ShowHeard(IReadOnlyList<ShowInput> inputs, bool isOver)
     {
         foreach (var input in inputs)
         {
             journal.Note(input.Desk, JournalKinds.Show, JsonSerializer.Serialize(input, ActsJson.Default.ShowInput));
-            shows.Take(input);
+            if (isOver)
+                shows.Take(input);
         }
     }
 

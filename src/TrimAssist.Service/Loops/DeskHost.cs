@@ -1,4 +1,3 @@
-using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
@@ -50,6 +49,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly ILogger _log;
     private readonly long _began;
     private readonly CancellationTokenSource _stopping = new();
+    private bool _started;
     private TimeSpan _lastTick;
     private TimeSpan _lastMuteRead;
     private TimeSpan _lastUnknownRead;
@@ -93,7 +93,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     /// <summary>Takes in what earlier runs left, then begins to listen.</summary>
     /// <param name="acts">The running order; its first act is on.</param>
-    public void Start(IReadOnlyList<Act> acts)
+    internal void Start(IReadOnlyList<ListedAct> acts)
     {
         // The loop does not run yet, so nobody else owns the assistant.
         foreach (var (proposal, changed) in StartupReplay.Read(_earlier, Description.Id, Description.Inputs, Now()))
@@ -103,11 +103,17 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
                 _journal.Note(Description.Id, JournalKinds.Proposal, System.Text.Json.JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         }
 
-        foreach (var act in acts)
+        foreach (var (act, chains) in acts)
+        {
             _assistant.Acts.Add(act);
+            foreach (var (input, chain) in chains)
+                _assistant.Acts.Carry(act.Name, input, chain);
+        }
+
         if (acts is [var first, ..])
-            _assistant.BeginAct(first, Now());
+            _assistant.BeginAct(first.Act, Now());
         _loop.Start();
+        _started = true;
     }
 
     /// <summary>Asks the assistant something, on the desk's loop.</summary>
@@ -137,6 +143,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         // The host stops it and the container disposes of it: whoever comes second finds nothing to do.
         if (_stopping.IsCancellationRequested)
             return;
+        if (_started)
+            await AskAsync(assistant => assistant.Leave());
         await _stopping.CancelAsync();
         await _loop.DisposeAsync();
         _stopping.Dispose();

@@ -1,5 +1,6 @@
 using TrimAssist.Audio;
 using TrimAssist.Core.Listening;
+using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Units;
 
 namespace TrimAssist.Service.Measure;
@@ -33,15 +34,8 @@ internal static class DocumentWriter
         Events = events,
     };
 
-    /// <summary>The change of trim that puts the aim on the target, in whole steps, rounded towards less gain.</summary>
-    public static double TrimChange(Dbfs target, Dbfs aim, double stepDb)
-    {
-        var steps = Math.Floor((target - aim).Value / stepDb + 1e-6);
-        return Math.Round(steps * stepDb, 6) + 0.0;
-    }
-
     private static ProposalDocument Proposal(InputReport report, ShowPrediction prediction, MeasureOptions options) => new(
-        TrimChange(new Dbfs(options.TargetDbfs), prediction.Aim, options.StepDb),
+        TrimGrid.StepDown((new Dbfs(options.TargetDbfs) - prediction.Aim).Value, options.StepDb),
         prediction.Confidence switch { Confidence.Low => "low", Confidence.Medium => "medium", _ => "high" },
         Reason(report, prediction));
 

@@ -4,6 +4,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
+using TrimAssist.Service.Outbound;
 
 namespace TrimAssist.Service.Metrics;
 
@@ -15,10 +16,12 @@ internal sealed class ServiceMetrics : IDisposable
 
     private readonly Meter _meter = new(MeterName);
 
-    public ServiceMetrics(DeskHosts desks, GateJournal journal, EventHub hub)
+    public ServiceMetrics(DeskHosts desks, GateJournal journal, EventHub hub, OutboundRelay outbound)
     {
         _meter.CreateObservableCounter("trimassist_journal_lines_lost", () => journal.Lost, description: "Journal lines that could not be written.");
         _meter.CreateObservableGauge("trimassist_event_clients", () => hub.Clients, description: "Clients of the event stream.");
+        PerOutlet(outbound, "trimassist_outbound_delivered", outlet => outlet.Delivered, "Events that a webhook or broker took.");
+        PerOutlet(outbound, "trimassist_outbound_dropped", outlet => outlet.Dropped, "Events that were never delivered to a webhook or broker.");
         PerDesk(desks, "trimassist_desk_live", desk => desk.State == LinkState.Live ? 1 : 0, "Whether the link to the desk is live.");
         PerDesk(desks, "trimassist_alarms", desk => desk.Alarms, "Alarms since the service began, one for each group.");
         PerDesk(desks, "trimassist_alarms_last_ten_minutes", desk => desk.LastTenMinutes, "Alarms in the last ten minutes; more than 10 are a flood (IEC 62682).");
@@ -36,6 +39,11 @@ internal sealed class ServiceMetrics : IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => _meter.Dispose();
+
+    private void PerOutlet(OutboundRelay outbound, string name, Func<IEventOutlet, long> figure, string description) => _meter.CreateObservableCounter(
+        name,
+        () => outbound.Outlets.Select(outlet => new Measurement<long>(figure(outlet), new KeyValuePair<string, object?>("outlet", outlet.Name))),
+        description: description);
 
     private void PerDesk(DeskHosts desks, string name, Func<DeskReply, long> figure, string description) =>
         PerHost(desks, name, desk => figure(desk.LastDescribed), description);

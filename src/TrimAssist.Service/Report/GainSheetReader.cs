@@ -1,6 +1,7 @@
 using System.Text.Json;
 using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Checks;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Journal;
@@ -94,7 +95,7 @@ internal sealed class GainSheetReader
         var inputs = act.Act.Inputs.Select(Row).ToList();
         var loud = inputs.Where(row => row.Role == SourceRole.Performer).Select(row => row.LoudestPassageDbfs).OfType<double>().ToList();
         return new GainSheet(
-            act.Act.Name, desk, act.At, _shows.Count > 0, loud.Count > 1 ? Math.Round(loud.Max() - loud.Min(), 1) : null, inputs,
+            act.Act.Name, desk, act.At, _shows.Count > 0, FaderSpread.Of(loud) is { } spread ? Math.Round(spread, 1) : null, inputs,
             [.. _confirmed.Select(one => (Confirmed: one, Proposal: _proposals[one.Proposal])).Select(one => new SheetChange(
                 one.Confirmed.At, one.Proposal.Input, one.Proposal.Kind, one.Proposal.From, one.Proposal.To, one.Confirmed.By, one.Proposal.State))]);
     }

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
@@ -36,6 +37,8 @@ internal sealed class AssistantBench : IAssistantEvents
     public DeskAssistant Assistant { get; }
 
     public List<Alarm> Alarms { get; } = [];
+
+    public List<(IReadOnlyList<ShowInput> Inputs, bool IsOver)> Shows { get; } = [];
 
     public Moment Now => new(_elapsed, DateTimeOffset.UnixEpoch + _elapsed);
 
@@ -93,6 +96,8 @@ internal sealed class AssistantBench : IAssistantEvents
     void IAssistantEvents.CheckChanged(SoundCheck check)
     {
     }
+
+    void IAssistantEvents.ShowHeard(IReadOnlyList<ShowInput> inputs, bool isOver) => Shows.Add((inputs, isOver));
 
     void IAssistantEvents.PatchChanged(SafePatch patch)
     {

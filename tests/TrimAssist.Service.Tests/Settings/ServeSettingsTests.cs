@@ -50,6 +50,32 @@ public sealed class ServeSettingsTests
             StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Where_events_go_is_read_from_the_environment_before_the_file_and_secrets_stay_out_of_sight()
+    {
+        using var folder = new TemporaryFolder();
+        var file = File(folder, """{ "desks": ["a.toml"], "webhook": { "url": "http://one/", "secret": "a long enough secret" }, "mqtt": { "server": "mqtts://broker", "user": "u", "password": "from the file", "topic": "hall/3" } }""");
+
+        var options = ServeSettings.Read(Nothing with { File = file }, Environment(("TRIMASSIST_WEBHOOK_URL", "https://two/"), ("TRIMASSIST_MQTT_PASSWORD", "from outside")));
+
+        Assert.Equal("https://two/", options.Webhook!.Url.ToString());
+        Assert.Equal(("broker", 8883, true, "from outside", "hall/3"), (options.Mqtt!.Host, options.Mqtt.Port, options.Mqtt.Tls, options.Mqtt.Password, options.Mqtt.Topic));
+        Assert.DoesNotContain("outside", options.ToString(), StringComparison.Ordinal);
+        Assert.Null(ServeSettings.Read(new(null, ["a.toml"], null, null), Environment()).Webhook);
+    }
+
+    [Theory]
+    [InlineData("TRIMASSIST_WEBHOOK_URL", "http://x/", "secret")]
+    [InlineData("TRIMASSIST_MQTT_SERVER", "http://x/", "mqtt://HOST")]
+    [InlineData("TRIMASSIST_MQTT_SERVER", "mqtt://u:hidden@x", "settings of their own")]
+    public void A_receiver_that_cannot_be_used_ends_the_start_with_one_sentence(string variable, string value, string text)
+    {
+        var told = Assert.Throws<UsageException>(() => ServeSettings.Read(new(null, ["a.toml"], null, null), Environment((variable, value)))).Message;
+
+        Assert.Contains(text, told, StringComparison.Ordinal);
+        Assert.DoesNotContain("hidden", told, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("""{ "desk": ["a.toml"] }""", "line 1")]
     [InlineData("{\n \"desks\": [\"a.toml\"],\n \"urls\": 5 }", "line 3")]

@@ -8,8 +8,14 @@ namespace TrimAssist.Core.Listening.Levels;
 /// <param name="traits">How the meter behaves.</param>
 public sealed class LevelListener(int input, MeterTraits traits)
 {
+    /// <summary>How many settings of the gain are remembered.</summary>
+    private const int MostStretches = 8;
+
     // a meter lags the desk's report of a change by a frame or two, in either direction
     private const double ChangeGuardS = 0.2;
+
+    // two gains that lie closer tell nothing apart
+    private const double SameGainDb = 0.5;
 
     // thirty years: what claims to be later is no time
     private const double LatestS = 1e9;
@@ -21,6 +27,8 @@ public sealed class LevelListener(int input, MeterTraits traits)
     private double? _gainDb;
     private double _fullScaleDbfs;
     private bool _heardRms;
+    private double _gainSinceS;
+    private IReadOnlyList<GainStretch> _earlier = [];
 
     /// <summary>Readings dropped because their time was not after the one before, or was no time at all.</summary>
     public int OutOfOrder { get; private set; }
@@ -65,22 +73,35 @@ public sealed class LevelListener(int input, MeterTraits traits)
     /// <param name="fullScaleDbfs">Full scale at the tap: 0, plus the trim where that is digital and before the tap.</param>
     public void SettingsChanged(double timeS, double gainDb, double fullScaleDbfs = 0)
     {
-        _fullScaleDbfs = fullScaleDbfs;
-        if (_gainDb == gainDb)
-            return;
         if (_gainDb is null)
         {
             _tape.Raise(-gainDb);
         }
-        else
+        else if (_gainDb != gainDb)
         {
+            (_earlier, _gainSinceS) = (Stretches, timeS);
             _tape.Cut(timeS - ChangeGuardS, timeS + ChangeGuardS);
         }
 
-        _gainDb = gainDb;
+        (_gainDb, _fullScaleDbfs) = (gainDb, fullScaleDbfs);
     }
+
+    /// <summary>What was heard at each setting of the gain, the present one last; the newest of each.</summary>
+    public IReadOnlyList<GainStretch> Stretches => Present() is { } present
+        ? [.. _earlier.Where(one => Math.Abs(one.GainDb - present.GainDb) > SameGainDb).TakeLast(MostStretches - 1), present]
+        : _earlier;
+
+    /// <summary>Takes over what another listener heard of this input at other settings.</summary>
+    public void Inherit(LevelListener before) => _earlier = before.Stretches;
+
+    /// <summary>Another source hangs on the input: what was heard at other settings says nothing about it.</summary>
+    public void ForgetStretches() => (_earlier, _gainSinceS) = ([], _lastS);
 
     /// <summary>Says what was heard so far. Works on a copy of the tape: call it when a person looks, not every frame.</summary>
     public InputReport Report(ReportOptions options) =>
         Check.Of(input, _tape.Read(_gainDb ?? 0), new CheckFacts(_fullScaleDbfs, _overloads.Count, _standstill.Count), options);
+
+    private GainStretch? Present() => _gainDb is { } gain && _lastS - _gainSinceS >= StretchReader.LeastS
+        ? StretchReader.Of(_tape.Read(gain), _gainSinceS, gain, _fullScaleDbfs)
+        : null;
 }

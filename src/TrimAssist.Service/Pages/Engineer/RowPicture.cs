@@ -15,7 +15,7 @@ namespace TrimAssist.Service.Pages.Engineer;
 /// <param name="Plugging">Whether somebody on stage may hold its plug: a safe patch is under way and its mute is on.</param>
 /// <param name="TargetDbfs">Where the loudest peak of its show should land.</param>
 /// <param name="Known">Whether it has a name, was heard or was ever spoken of.</param>
-/// <param name="Word">What the running or last check has to say, where there is no proposal.</param>
+/// <param name="Word">What the running or last check has to say, where there is no proposal; else what is advised about its chain.</param>
 public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute, bool Clipping, bool Hissing, bool Plugging, double TargetDbfs, bool Known, Sentence? Word)
 {
     /// <summary>A loudest passage less than this above the noise floor is heard with its noise: common practice.</summary>
@@ -58,8 +58,10 @@ public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute
             now.PatchOf(input) is { IsHeld: true },
             now.TargetOf(input),
             !string.IsNullOrWhiteSpace(live.Settings.Label) || live.LoudestPassageDbfs is not null || now.SpokenOf.Contains(input),
-            now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Remark(remark) : (Sentence?)(now.Checking && now.CheckWords.ContainsKey(input) ? new(Words.HeardEnough, null) : null));
+            now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Remark(remark) : now.Checking && now.CheckWords.ContainsKey(input) ? new Sentence(Words.HeardEnough, null) : Advised(live));
     }
+
+    private static Sentence? Advised(LiveInput live) => live.Advice is { } advice ? Words.Core(advice.Text) : null;
 
     private static bool IsWorthShowing(ProposalState state) => state is not (ProposalState.Superseded or ProposalState.Expired or ProposalState.Declined);
 }

@@ -1,0 +1,86 @@
+using TrimAssist.Core.Chain;
+using TrimAssist.Core.Listening;
+using TrimAssist.Core.Units;
+
+namespace TrimAssist.Core.Advice;
+
+/// <summary>Peaks that flatten below full scale: an earlier stage clips, and the trim cannot cure it.</summary>
+internal static class ClippingAdvice
+{
+    /// <summary>How near a stage's limit must lie to where the peaks flatten to be taken for the cause: what a file says of a stage is seldom nearer.</summary>
+    private const double MatchesDb = 3;
+
+    /// <summary>How far to turn down where the chain asks for no headroom. How far it is over, nobody can read from a flat top: common practice.</summary>
+    private const double UsualRoomDb = 6;
+
+    /// <summary>Gains that lie closer do not tell whether the flat top moved.</summary>
+    private const double LeastDifferenceDb = 3;
+
+    private const double SameDb = 1;
+
+    public static StageAdvice? Of(InputEvidence evidence, HeardChain? heard)
+    {
+        if (evidence.Report is not { FlatTop: true, Peak: { } plateau })
+            return null;
+        List<string> seen = [$"the peaks pile up at {plateau}"];
+        var moved = Moved(evidence.Stretches, seen);
+        if (heard is { Chain.Today: { } today } && heard.AtTheEnd(plateau) is { } atEnd && Culprit(heard, today, atEnd, moved) is { } ceiling)
+        {
+            seen.Add($"{Place(heard.Chain, ceiling)} would flatten them at {heard.AtTheConverter(ceiling.AtEnd)} by its limit of {Limit(heard.Chain, ceiling)}");
+            return Named(heard, today, ceiling, seen);
+        }
+
+        return moved == false
+            ? new(AdviceKind.EarlierStageClips, "what follows the trim", null, "Something between the trim and the converter clips: look at what is inserted there; turning the trim down only hides it.", seen)
+            : new(AdviceKind.EarlierStageClips, "the source", -UsualRoomDb, $"Turn the source, or whatever comes before the desk, down by about {UsualRoomDb:0} dB: it clips before the desk does, and the trim cannot cure that.", seen);
+    }
+
+    // A flat top that follows the trim was flat before it; one that stays is made behind it.
+    private static bool? Moved(IReadOnlyList<GainStretch> stretches, List<string> seen)
+    {
+        var flat = stretches.Where(one => one.PlateauDbfs is not null).OrderBy(one => one.GainDb).ToList();
+        if (flat.Count < 2 || flat[^1].GainDb - flat[0].GainDb is not (>= LeastDifferenceDb and var gain))
+            return null;
+        var by = flat[^1].PlateauDbfs!.Value - flat[0].PlateauDbfs!.Value;
+        seen.Add($"they moved by {by:0.0} dB when the gain moved by {gain:0.0} dB");
+        return Math.Abs(by - gain) <= SameDb ? true : Math.Abs(by) <= SameDb ? false : null;
+    }
+
+    private static Ceiling? Culprit(HeardChain heard, IReadOnlyList<StageSetting> today, Dbu plateau, bool? movedWithTrim)
+    {
+        var possible = Ceiling.All(heard.Chain, today).Where(one => movedWithTrim is not { } before || IsBefore(one, heard.Trim) == before).ToList();
+        return possible.Where(one => Math.Abs((one.AtEnd - plateau).Value) <= MatchesDb).MinBy(one => Math.Abs((one.AtEnd - plateau).Value))
+            ?? possible.Where(one => heard.Chain.FullScale is not { } full || one.AtEnd < full).MinBy(one => one.AtEnd);
+    }
+
+    private static bool IsBefore(Ceiling ceiling, int? trim) => ceiling.Stage < trim || (ceiling.Stage == trim && ceiling.AtInput);
+
+    private static StageAdvice Named(HeardChain heard, IReadOnlyList<StageSetting> today, Ceiling ceiling, List<string> seen)
+    {
+        var chain = heard.Chain;
+        var need = chain.Headroom.Value > 0 ? chain.Headroom.Value : UsualRoomDb;
+        var why = $"{Place(chain, ceiling)} clips, and nothing behind it cures that";
+        var stage = chain.Stages[ceiling.Stage];
+        if (ceiling.AtInput && stage.Pad is { } pad && !today[ceiling.Stage].PadIn)
+            return Advise(stage.Name, -pad.Value, $"Put the pad of {stage.Name} in ({pad.Value:0.#} dB): {why}.", seen);
+        for (var index = ceiling.AtInput ? ceiling.Stage - 1 : ceiling.Stage; index >= 0; index--)
+        {
+            var room = (today[index].Gain - chain.Stages[index].MinGain).Value;
+            if (room < Math.Min(need, 1))
+                continue;
+            var by = Math.Min(need, room);
+            return Advise(chain.Stages[index].Name, -by, $"Turn {chain.Stages[index].Name} down by {by:0.#} dB{MakeUp(heard, index)}: {why}.", seen);
+        }
+
+        return Advise("the source", -need, $"Turn the source down by {need:0.#} dB{MakeUp(heard, -1)}: {why}.", seen);
+    }
+
+    private static StageAdvice Advise(string stage, double by, string text, List<string> seen) => new(AdviceKind.EarlierStageClips, stage, by, text, seen);
+
+    private static string MakeUp(HeardChain heard, int turned) =>
+        heard.Trim is { } trim && trim > turned ? $" and make it up with {heard.Chain.Stages[trim].Name} if it is missed" : "";
+
+    private static string Place(SignalChain chain, Ceiling ceiling) => $"the {(ceiling.AtInput ? "input" : "output")} of {chain.Stages[ceiling.Stage].Name}";
+
+    private static Dbu? Limit(SignalChain chain, Ceiling ceiling) => ceiling.AtInput ? chain.Stages[ceiling.Stage].MaxIn : chain.Stages[ceiling.Stage].MaxOut;
+}

@@ -1,0 +1,66 @@
+using TrimAssist.Core.Acts;
+using TrimAssist.Core.Meters;
+using Xunit;
+
+namespace TrimAssist.Core.Tests.Assist;
+
+/// <summary>When a show is told: every minute what has changed, and whole when it is over or the service stops.</summary>
+public sealed class ShowToldTests
+{
+    private readonly AssistantBench _bench = new();
+    private int _frame;
+
+    public ShowToldTests()
+    {
+        _bench.Say(one => one with { Trim = new(21) });
+        _bench.Assistant.BeginAct(new Act("Kites", null, [new(1, "Lead", "voice", SourceRole.Performer, "Ada", null, null, null, null)]), _bench.Now);
+        _bench.Assistant.Watch(true, _bench.Now);
+    }
+
+    [Fact]
+    public void A_show_that_goes_on_is_told_every_minute_where_it_got_louder_and_does_not_teach_yet()
+    {
+        Play(-20);
+        _bench.Wait(59);
+        Assert.Empty(_bench.Shows);
+
+        _bench.Wait(2);
+        _bench.Wait(61);
+        Play(-12);
+        _bench.Wait(61);
+
+        Assert.Equal([-20, -12], _bench.Shows.Select(show => Assert.Single(show.Inputs).ShowPeakDbfs!.Value));
+        Assert.All(_bench.Shows, show => Assert.False(show.IsOver));
+    }
+
+    [Fact]
+    public void What_stands_is_told_whole_when_the_watch_ends_though_it_was_told_before()
+    {
+        Play(-20);
+        _bench.Wait(61);
+        _bench.Assistant.Watch(false, _bench.Now);
+
+        Assert.Equal([false, true], _bench.Shows.Select(show => show.IsOver));
+        Assert.Equal(-20, Assert.Single(_bench.Shows[^1].Inputs).ShowPeakDbfs!.Value);
+    }
+
+    [Fact]
+    public void A_service_that_stops_tells_a_show_that_is_still_watched_and_nothing_else()
+    {
+        Play(-20);
+        Assert.True(_bench.Assistant.Leave());
+        Assert.True(Assert.Single(_bench.Shows).IsOver);
+
+        _bench.Assistant.Watch(false, _bench.Now);
+        _bench.Shows.Clear();
+        Assert.False(_bench.Assistant.Leave());
+        Assert.Empty(_bench.Shows);
+    }
+
+    // Two seconds: a frame counts in a show when it is a second old.
+    private void Play(float peakDbfs)
+    {
+        for (var left = 40; left > 0; left--)
+            _bench.Assistant.OnReading(new MeterReading(1, ++_frame * 0.05, peakDbfs, peakDbfs - 10), _bench.Now);
+    }
+}
