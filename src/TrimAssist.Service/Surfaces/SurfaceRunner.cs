@@ -1,6 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
-using TrimAssist.Desk.Link.Transport;
+using TrimAssist.Desk.Network;
 using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
 
