@@ -14,7 +14,7 @@ from jumps import QUIET, trial, within
 
 POPS = {"plug_pop", "unplug_pop", "phantom_thump"}
 RIDGE = 5e-4
-SURE = {2: 0.15, 15: 0.15, 16: 0.15, 18: 0.15}  # thump, hum after, hum before, fall through the floor: music hardly shows them, so they are held back less
+SURE = {2: 0.15, 15: 0.15, 16: 0.15, 18: 0.15, 20: 0.15, 21: 0.15, 22: 0.15}  # thump, hum after, hum before, fall through the floor, capacitor, straight tail, left on something else: music hardly shows them, so they are held back less
 POP_WEIGHT = 5.0
 
 

@@ -26,6 +26,11 @@ internal sealed class AfterRise
 
     private const double TailAfterS = 0.15;
 
+    /// <summary>Two or three frames may stand alike by chance.</summary>
+    private const int LeastForSpread = 4;
+
+    private const float Unknown = 1;
+
     public float Top { get; private set; }
 
     public float Rest { get; private set; }
@@ -80,7 +85,7 @@ internal sealed class AfterRise
     public float RestCrest { get; private set; }
 
     /// <summary>Measures the rise that began <paramref name="age"/> frames ago; fills <paramref name="shape"/> for the habit.</summary>
-    public void Measure(LevelHistory h, int age, Span<float> shape)
+    public void Measure(RecentReadings h, int age, Span<float> shape)
     {
         var before = age + 1;
         var half = h.Frames(WatchS);
@@ -99,7 +104,7 @@ internal sealed class AfterRise
         LowestBefore = h.Lowest(before, h.Frames(3));
         LateDb = Top - h.Peak(age);
         HumAfter = Hum.Repeats(h, 0, age, Rest + OverRestDb);
-        HumBefore = Hum.Repeats(h, before + 1, h.Held(before + 1, half), LevelHistory.Silence);
+        HumBefore = Hum.Repeats(h, before + 1, h.Held(before + 1, half), RecentReadings.Silence);
         SoonOverRestDb = h.Peak(Math.Max(0, top - h.Frames(GoneAfterS))) - Rest;
         MeasureTop(h, age, top);
         MeasureFall(h, top);
@@ -108,7 +113,7 @@ internal sealed class AfterRise
         Describe(h, age, top, shape);
     }
 
-    private void MeasureTop(LevelHistory h, int age, int top)
+    private void MeasureTop(RecentReadings h, int age, int top)
     {
         (LowestCrest, UpsDb) = (12, 0);
         for (var b = top - 1; b >= 0; b--)
@@ -127,7 +132,7 @@ internal sealed class AfterRise
         LengthDb = (float)(10 * Math.Log10(sum * h.FrameS / (loudest * 0.05)));
     }
 
-    private void MeasureFall(LevelHistory h, int top)
+    private void MeasureFall(RecentReadings h, int top)
     {
         var step = (float)(FallDbPerS * h.FrameS);
         (Fall, FallCrest) = (0, 10);
@@ -146,7 +151,7 @@ internal sealed class AfterRise
         }
     }
 
-    private void MeasureTail(LevelHistory h, int top)
+    private void MeasureTail(RecentReadings h, int top)
     {
         var oldest = top - h.Frames(TailAfterS);
         (TailCrest, TailFall, TailRoughness) = (10, 0, 3);
@@ -159,11 +164,11 @@ internal sealed class AfterRise
         (TailFall, TailRoughness) = ((float)(-line.SlopeDb / h.FrameS), (float)line.OffDb);
     }
 
-    private void MeasureEnds(LevelHistory h, int before)
+    private void MeasureEnds(RecentReadings h, int before)
     {
         var frames = h.Frames(EndS);
         (End, EndCrest, RestCrest) = (0, 0, 0);
-        (EndSpread, EndRmsSpread) = (h.Spread(0, frames), h.RmsSpread(0, frames));
+        (EndSpread, EndRmsSpread) = (h.Spread(0, frames), frames < LeastForSpread ? Unknown : h.RmsSpread(0, frames));
         for (var b = 0; b < frames; b++)
         {
             End += h.Peak(b) / frames;
@@ -172,7 +177,7 @@ internal sealed class AfterRise
         }
     }
 
-    private static void Describe(LevelHistory h, int age, int top, Span<float> shape)
+    private static void Describe(RecentReadings h, int age, int top, Span<float> shape)
     {
         shape[0] = Math.Min(h.Peak(age) - h.Highest(age + 1, h.Frames(0.3)), 40) / 2;
         for (var k = 1; k <= 5; k++)

@@ -20,8 +20,11 @@ internal sealed class Coherence(double frameS)
     /// <summary>Frame-to-frame changes that differ by this much on average have nothing in common.</summary>
     private const float UnlikeDb = 4;
 
+    /// <summary>Times are rounded, and a frame pooled of several may end before its last one.</summary>
+    private const double FrameSlack = 0.25;
+
     private readonly int _alikeFrames = Math.Max(1, (int)Math.Round(AlikeS / frameS));
-    private readonly List<LevelHistory> _inputs = [];
+    private readonly List<RecentReadings> _inputs = [];
     private readonly float[] _sum = new float[Size(frameS)];
     private readonly int[] _count = new int[Size(frameS)];
     private readonly long[] _frame = NewFrames(Size(frameS));
@@ -36,10 +39,10 @@ internal sealed class Coherence(double frameS)
     }
 
     /// <summary>Takes in an input of the desk.</summary>
-    public void Join(LevelHistory input) => _inputs.Add(input);
+    public void Join(RecentReadings input) => _inputs.Add(input);
 
     /// <summary>The number of the frame that ends at <paramref name="timeS"/>.</summary>
-    public long FrameAt(double timeS) => (long)Math.Round(timeS / frameS);
+    public long FrameAt(double timeS) => (long)Math.Ceiling((timeS / frameS) - FrameSlack);
 
     /// <summary>Notes that one input rose by <paramref name="riseDb"/> in a frame.</summary>
     public void Note(long frame, float riseDb)
@@ -74,7 +77,7 @@ internal sealed class Coherence(double frameS)
     /// How much the input most like it rose and fell together with one input from <paramref name="frame"/> on: 0 nothing alike, 1 the same
     /// sound. A voice or a drum spills into other microphones; a plug does not.
     /// </summary>
-    public float Spill(LevelHistory own, long frame)
+    public float Spill(RecentReadings own, long frame)
     {
         var best = 0f;
         foreach (var other in _inputs)
@@ -86,7 +89,7 @@ internal sealed class Coherence(double frameS)
         return best;
     }
 
-    private float Likeness(LevelHistory own, LevelHistory other, long frame)
+    private float Likeness(RecentReadings own, RecentReadings other, long frame)
     {
         var (mine, theirs) = ((int)(own.Newest - frame), (int)(other.Newest - frame));
         if (theirs < _alikeFrames || !other.Holds(theirs - 1, 5))

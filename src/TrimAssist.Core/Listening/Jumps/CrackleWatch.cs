@@ -4,7 +4,7 @@ namespace TrimAssist.Core.Listening.Jumps;
 /// Hears a bad contact: clicks much shorter than a frame, several within a second. A click's energy fits into a fraction of a millisecond,
 /// so its frame's peak stands far over its RMS; an attack that starts at a frame's end looks the same once, but the next frame is full.
 /// </summary>
-internal sealed class CrackleWatch(LevelHistory history)
+internal sealed class CrackleWatch(RecentReadings history)
 {
     /// <summary>Crest of a frame of 50 ms with one click of about a third of a millisecond.</summary>
     private const float ClickCrestDb = 18;

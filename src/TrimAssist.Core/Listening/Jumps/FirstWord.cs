@@ -33,14 +33,14 @@ internal static class FirstWord
     /// <param name="loudest">This input's loudest before.</param>
     /// <param name="usualRestDbfs">How quiet this input usually is; NaN where unknown.</param>
     /// <param name="terms">Where the terms go.</param>
-    public static void Weigh(LevelHistory h, RiseHabit habit, float jump, float loudest, float usualRestDbfs, Span<float> terms)
+    public static void Weigh(RecentReadings h, RiseHabit habit, float jump, float loudest, float usualRestDbfs, Span<float> terms)
     {
         var half = h.Frames(AfterRise.WatchS);
         var (peak, rest) = (h.Peak(0), h.Median(1, half));
         terms[0] = Ramp.Of(peak - rest, 30, 60);
         terms[1] = Ramp.Of(peak - loudest, -3, 9);
         terms[2] = Ramp.Of(h.Spread(1, half), 1.5f, 0.3f);
-        terms[3] = Ramp.Of(Hum.Repeats(h, 2, h.Held(2, half), LevelHistory.Silence), 0.2f, 0.1f);
+        terms[3] = Ramp.Of(Hum.Repeats(h, 2, h.Held(2, half), RecentReadings.Silence), 0.2f, 0.1f);
         terms[4] = float.IsNaN(usualRestDbfs) ? 0 : Ramp.Of(rest - usualRestDbfs, -6, -20);
         terms[5] = habit.Alike(peak, jump, UsualDb) / (float)RiseHabit.KnownFrom;
     }

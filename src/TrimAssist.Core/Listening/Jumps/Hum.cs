@@ -25,7 +25,7 @@ internal static class Hum
     /// <param name="newest">Newest frame to look at.</param>
     /// <param name="frames">How many frames to look at.</param>
     /// <param name="floor">Peaks below this do not count.</param>
-    public static float Repeats(LevelHistory h, int newest, int frames, float floor)
+    public static float Repeats(RecentReadings h, int newest, int frames, float floor)
     {
         var (period, stretch) = (h.Frames(PeriodS), h.Frames(StretchS) + 1);
         var best = Unheard;
@@ -34,7 +34,7 @@ internal static class Hum
         return best;
     }
 
-    private static float Stretch(LevelHistory h, int start, int stretch, int period, float floor, float best)
+    private static float Stretch(RecentReadings h, int start, int stretch, int period, float floor, float best)
     {
         var (peak, rms, crest) = (0f, 0f, 0f);
         for (var b = start; b < start + stretch; b++)

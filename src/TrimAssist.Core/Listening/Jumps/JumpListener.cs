@@ -21,7 +21,8 @@ internal sealed class JumpListener
     private readonly JumpOptions _options;
     private readonly Coherence _stage;
     private readonly Voice _voice;
-    private readonly LevelHistory _history;
+    private readonly FramePool _pool;
+    private readonly RecentReadings _history;
     private readonly RiseWatch _rises;
     private readonly CrackleWatch _crackle;
     private readonly RingWatch _ring;
@@ -39,13 +40,15 @@ internal sealed class JumpListener
     public JumpListener(int input, JumpOptions options, Coherence stage, Voice voice)
     {
         (_input, _options, _stage, _voice) = (input, options, stage, voice);
-        _history = new LevelHistory(options.Meter.FrameS, options.SineCrestDb);
+        _pool = new FramePool(options.Meter.FrameS);
+        var frameS = FramePool.PooledS(options.Meter.FrameS);
+        _history = new RecentReadings(frameS, options.SineCrestDb);
         stage.Join(_history);
         _rises = new RiseWatch(input, options, _history, stage, voice);
         _crackle = new CrackleWatch(_history);
         _ring = new RingWatch(_history);
         _dropout = new DropoutWatch(_history);
-        _noise = new NoiseRiseWatch(options.Meter.FrameS);
+        _noise = new NoiseRiseWatch(frameS);
         _overload.FullScaleDbfs = (float)options.FullScaleDbfs;
     }
 
@@ -65,15 +68,8 @@ internal sealed class JumpListener
             return;
         _overload.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
         _hot.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
-        _history.Push(_stage.FrameAt(reading.TimeS), reading.PeakDbfs, reading.RmsDbfs);
-        if (reading.TimeS < _quietUntilS)
-            return;
-        _rises.Look(reading.TimeS, found);
-        Crackle(reading, found);
-        Ring(reading, found);
-        Dropout(reading, found);
-        if (_noise.Look(_history.Rms(0)))
-            _voice.Raise(found, _input, FindingKind.NoiseRise, reading.TimeS, _noise.RoseDb, float.NaN);
+        if (_pool.Add(reading, out var pooled))
+            Jumps(pooled, found);
     }
 
     /// <summary>Takes in that the desk's own overload flag is up.</summary>
@@ -88,8 +84,22 @@ internal sealed class JumpListener
         Forget();
     }
 
+    private void Jumps(in MeterReading reading, FindingRing found)
+    {
+        _history.Push(_stage.FrameAt(reading.TimeS), reading.PeakDbfs, reading.RmsDbfs);
+        if (reading.TimeS < _quietUntilS)
+            return;
+        _rises.Look(reading.TimeS, found);
+        Crackle(reading, found);
+        Ring(reading, found);
+        Dropout(reading, found);
+        if (_noise.Look(_history.Rms(0)))
+            _voice.Raise(found, _input, FindingKind.NoiseRise, reading.TimeS, _noise.RoseDb, float.NaN);
+    }
+
     private void Forget()
     {
+        _pool.Clear();
         _history.Clear();
         _rises.Clear();
         _dropout.Clear();

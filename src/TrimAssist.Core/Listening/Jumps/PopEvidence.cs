@@ -8,14 +8,15 @@ namespace TrimAssist.Core.Listening.Jumps;
 internal static class PopEvidence
 {
     /// <summary>Number of terms.</summary>
-    public const int Terms = 20;
+    public const int Terms = 23;
 
     private static ReadOnlySpan<float> Weights =>
     [
-        1.38f, 0.64f, 3.52f, 2.29f, -0.89f, 1.34f, 1.67f, 1.65f, 1.25f, -1.64f, 0.75f, 1.29f, -1.20f, 1.75f, 0.95f, 5.38f, 2.59f, -2.17f, 2.13f, -1.68f,
+        1.28f, 0.28f, 3.77f, 2.11f, -0.92f, 1.48f, 1.68f, 1.72f, 1.27f, -1.66f, 0.52f, 1.24f, -1.35f, 1.89f, 0.43f, 5.46f, 2.68f, -1.90f, 1.76f, -1.28f,
+        2.03f, 2.48f, 2.28f,
     ];
 
-    private const float Bias = -6.01f;
+    private const float Bias = -6.02f;
 
     /// <summary>
     /// What a bare bang weighs: far out of the rest and back within a tenth of a second. No rise of the labelled music does it (of 35 dB and
@@ -30,9 +31,10 @@ internal static class PopEvidence
     /// <param name="others">What the other inputs did in the same frame.</param>
     /// <param name="overLoudestDb">Its peak over this input's loudest before.</param>
     /// <param name="usualRestDb">How quiet this input usually is; NaN where unknown.</param>
+    /// <param name="still">How evenly the noise of electronics reads (see <see cref="StationaryNoise"/>).</param>
     /// <param name="terms">Where the terms go.</param>
     public static void Weigh(
-        AfterRise m, RiseHabit habit, ReadOnlySpan<float> shape, OtherInputs others, float overLoudestDb, float usualRestDb, Span<float> terms)
+        AfterRise m, RiseHabit habit, ReadOnlySpan<float> shape, OtherInputs others, float overLoudestDb, float usualRestDb, float still, Span<float> terms)
     {
         var rise = m.Top - m.Rest;
         var straight = m.Fall * Ramp.Of(m.FallCrest, 10.5f, 8.5f);
@@ -58,6 +60,10 @@ internal static class PopEvidence
         terms[17] = others.Spill;
         terms[18] = Ramp.Of(straight, 20, 36) * Math.Max(below, float.IsNaN(usualRestDb) ? 0 : Ramp.Of(m.Lowest - usualRestDb, -4, -12));
         terms[19] = Ramp.Of(m.RestRmsSpread, 0.8f, 2) * Ramp.Of(Math.Abs(m.End - m.Rest), 10, 4) * Ramp.Of(m.EndRmsSpread, 0.8f, 2);
+        terms[20] = Ramp.Of(m.Fall, 20, 40) * Ramp.Of(m.FallCrest, 8.5f, 6.5f);
+        terms[21] = Ramp.Of(m.TailFall, 60, 100) * Ramp.Of(m.TailRoughness, 4, 1.5f) * Ramp.Of(m.TailCrest, 8.5f, 6.5f);
+        terms[22] = Ramp.Of(m.EndRmsSpread, 2 * still, still) * Ramp.Of(Math.Abs(m.End - m.Rest), 3, 8)
+            * (float.IsNaN(usualRestDb) ? Ramp.Of(Math.Abs(m.End - m.Rest), 3, 8) : Ramp.Of(Math.Abs(m.End - usualRestDb), 3, 8)) * Ramp.Of(m.Top - m.End, 8, 15);
     }
 
     /// <summary>The log-odds that a rise was a pop.</summary>

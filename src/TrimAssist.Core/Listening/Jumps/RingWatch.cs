@@ -1,7 +1,7 @@
 namespace TrimAssist.Core.Listening.Jumps;
 
 /// <summary>Hears feedback build up: a tone, so peak and RMS lie a sine apart, that grows on a straight line of dB.</summary>
-internal sealed class RingWatch(LevelHistory history)
+internal sealed class RingWatch(RecentReadings history)
 {
     private const double WindowS = 0.6;
 

@@ -3,7 +3,7 @@ namespace TrimAssist.Core.Listening.Jumps;
 /// <summary>
 /// Follows every rise of one input: speaks at once where it could hurt, and after half a second confirms, names or takes back.
 /// </summary>
-internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory history, Coherence stage, Voice voice)
+internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings history, Coherence stage, Voice voice)
 {
     /// <summary>What counts as a rise: over the last 0.1 s by this much and over the last second by a just visible bit.</summary>
     private const float RiseDb = 6;
@@ -25,13 +25,14 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
     private readonly RiseHabit _habit = new();
     private readonly AfterRise _after = new();
     private readonly UsualRest _usual = new(history.FrameS);
+    private readonly float _still = StationaryNoise.SpreadDb(history.FrameS);
     private readonly int _watchFrames = history.Frames(AfterRise.WatchS);
     private readonly int _tenth = history.Frames(0.1);
     private readonly int _second = history.Frames(1);
     private readonly int _half = history.Frames(0.5);
     private long _first;
     private long _next;
-    private float _loudest = LevelHistory.Silence;
+    private float _loudest = RecentReadings.Silence;
     private Finding _last;
     private int _handedOver;
 
@@ -50,7 +51,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
 
     public void Clear()
     {
-        (_first, _next, _loudest) = (0, 0, LevelHistory.Silence);
+        (_first, _next, _loudest) = (0, 0, RecentReadings.Silence);
         _usual.Clear();
     }
 
@@ -104,10 +105,10 @@ internal sealed class RiseWatch(int input, JumpOptions options, LevelHistory his
         var m = _after;
         m.Measure(history, age, shape);
         var others = Others(rise.Frame, age);
-        PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, terms);
+        PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
         var odds = PopEvidence.LogOdds(m, terms) + (history.HasRms ? 0 : PeakOnlyEase) - (float)options.Strictness;
-        var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises);
-        Trace?.Take(rise.TimeS, m, others, odds, terms);
+        var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises, _still);
+        Trace?.Take(rise.TimeS, m, others, rise.UsualRest, odds, terms);
         if (rise.Said.Id != 0 && rise.Said.Id == _handedOver)
             return;
         if (odds > 0 || step)

@@ -22,7 +22,7 @@ public sealed class StageListener
     /// <summary>Makes listeners for inputs 1 to <paramref name="inputs"/>.</summary>
     public StageListener(int inputs, JumpOptions options)
     {
-        var (stage, voice) = (new Coherence(options.Meter.FrameS), new Voice());
+        var (stage, voice) = (new Coherence(FramePool.PooledS(options.Meter.FrameS)), new Voice());
         _inputs = [.. Enumerable.Range(1, inputs).Select(input => new JumpListener(input, options, stage, voice))];
     }
 

@@ -9,9 +9,6 @@ internal static class StepWatch
     /// <summary>Pads take away 10 or 20 dB; the meter's noise blurs it by this much.</summary>
     private const float BlurDb = 1.5f;
 
-    /// <summary>Frame peaks of a steady noise scatter by less than this.</summary>
-    private const float SpreadDb = 1.2f;
-
     /// <summary>A noise's crest, in dB against plain RMS; tones and notes lie lower.</summary>
     private const float NoiseCrestDb = 9.8f;
 
@@ -19,10 +16,10 @@ internal static class StepWatch
     private const float SameCrestDb = 1;
 
     /// <summary>Whether the rise was a step of the noise, found half a second after it.</summary>
-    public static bool IsStepOfNoise(AfterRise m, int othersRising)
+    public static bool IsStepOfNoise(AfterRise m, int othersRising, float still)
     {
         var step = m.End - m.Rest;
-        return (Math.Abs(step - 10) < BlurDb || Math.Abs(step - 20) < BlurDb) && m.RestSpread < SpreadDb && m.EndSpread < SpreadDb
+        return (Math.Abs(step - 10) < BlurDb || Math.Abs(step - 20) < BlurDb) && m.RestRmsSpread < still && m.EndRmsSpread < still
             && m.EndCrest > NoiseCrestDb && Math.Abs(m.EndCrest - m.RestCrest) < SameCrestDb && othersRising <= 1;
     }
 }

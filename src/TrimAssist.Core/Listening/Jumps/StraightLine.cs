@@ -6,7 +6,7 @@ namespace TrimAssist.Core.Listening.Jumps;
 internal readonly record struct StraightLine(double SlopeDb, double OffDb)
 {
     /// <summary>Draws the line through <paramref name="frames"/> frames, two or more, the newest of them <paramref name="newest"/> frames ago.</summary>
-    public static StraightLine Through(LevelHistory h, int newest, int frames)
+    public static StraightLine Through(RecentReadings h, int newest, int frames)
     {
         var (sum, moment, squares, middle) = (0.0, 0.0, 0.0, (frames - 1) / 2.0);
         for (var b = 0; b < frames; b++)

@@ -39,7 +39,8 @@ public sealed class PlainBangTests
 
         story.Frame(peak, crest).Rest(2);
 
-        Assert.Equal((FindingKind.Pop, FindingStage.Raised, at), (story.Words[0].Word.Kind, story.Words[0].Word.Stage, story.Words[0].SaidS));
+        Assert.Equal((FindingKind.Pop, FindingStage.Raised), (story.Words[0].Word.Kind, story.Words[0].Word.Stage));
+        Assert.InRange(story.Words[0].SaidS, at, frameMs < 50 ? at + story.FrameS : at);
         Assert.Equal([FindingKind.Pop], story.Kinds);
     }
 

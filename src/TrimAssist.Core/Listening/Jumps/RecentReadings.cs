@@ -1,7 +1,7 @@
 namespace TrimAssist.Core.Listening.Jumps;
 
 /// <summary>The last few seconds of one input's readings, bounded and made once.</summary>
-internal sealed class LevelHistory
+internal sealed class RecentReadings
 {
     /// <summary>The lowest level kept: below every converter's noise; −∞ and NaN are kept as this.</summary>
     public const float Silence = -120f;
@@ -18,7 +18,7 @@ internal sealed class LevelHistory
     private readonly int _mask;
     private readonly float _crestOffset;
 
-    public LevelHistory(double frameS, double sineCrestDb)
+    public RecentReadings(double frameS, double sineCrestDb)
     {
         FrameS = frameS;
         var size = 16;
@@ -105,6 +105,24 @@ internal sealed class LevelHistory
             sorted[i] = Peak(back + i);
         sorted[..held].Sort();
         return (sorted[(held - 1) / 2] + sorted[held / 2]) / 2;
+    }
+
+    /// <summary>Mean RMS of those frames in dB.</summary>
+    public float MeanRms(int back, int frames)
+    {
+        var sum = 0f;
+        for (var i = 0; i < frames; i++)
+            sum += Rms(back + i);
+        return sum / frames;
+    }
+
+    /// <summary>Mean crest of those frames in dB.</summary>
+    public float MeanCrest(int back, int frames)
+    {
+        var sum = 0f;
+        for (var i = 0; i < frames; i++)
+            sum += Crest(back + i);
+        return sum / frames;
     }
 
     /// <summary>Standard deviation of those frames' peaks in dB.</summary>
