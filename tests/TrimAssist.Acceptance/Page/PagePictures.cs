@@ -114,10 +114,17 @@ public sealed class PagePictures(TheBrowser browser)
 
         await stage.PostAsync("desks/bench/watch", """{"on":true}""");
         await stage.PassAsync(4);
-        for (var input = 7; input <= 14; input++)
-            stage.Desk.PullPlug(input);
-        await Expect(engineer.GetByText("Mute 8 inputs", new() { Exact = true })).ToBeVisibleAsync();
-        await PhotographAsync(engineer, "cable");
+        // On a busy machine the frames of a bang may arrive at once, and what is said first is taken back.
+        var cable = engineer.GetByText("Mute 8 inputs", new() { Exact = true });
+        await PageStage.EventuallyAsync(
+            async () =>
+            {
+                await stage.PullPlugsAsync(cable, [.. Enumerable.Range(7, 8)]);
+                await PhotographAsync(engineer, "cable");
+                return await cable.IsVisibleAsync();
+            },
+            60,
+            () => "the cable's bang was always taken back");
         for (var input = 15; input <= 20; input++)
         {
             // Further apart than alarms of one cause.
