@@ -4,7 +4,7 @@
 set -uo pipefail
 cd "$(dirname "$0")/.."
 
-peers=(liblo-tools ffmpeg sox alsa-utils sound-theme-freedesktop chromium python3)
+peers=(liblo-tools tshark ffmpeg sox alsa-utils sound-theme-freedesktop chromium python3)
 missing=()
 for package in "${peers[@]}"; do
   dpkg -s "$package" >/dev/null 2>&1 || missing+=("$package")
@@ -13,6 +13,16 @@ if [ "${#missing[@]}" -gt 0 ] && [ "$(id -u)" = 0 ] && command -v apt-get >/dev/
   echo "Installing what some tests talk to: ${missing[*]}"
   apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq "${missing[@]}" >/dev/null \
     || echo "Not everything could be installed; the tests that need it say so."
+fi
+
+# Other OSC libraries, by Node.js; where it cannot be had their tests say so.
+if ! command -v npm >/dev/null 2>&1 && [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
+  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends nodejs npm >/dev/null || echo "Node.js could not be installed."
+fi
+osc_peers=tests/TrimAssist.Acceptance/Interop/Peers
+if [ ! -d "$osc_peers/node_modules/osc-min" ] && command -v npm >/dev/null 2>&1; then
+  npm install --prefix "$osc_peers" --ignore-scripts --omit=optional --no-package-lock --no-audit --no-fund --loglevel=error >/dev/null \
+    || echo "The OSC libraries could not be installed; the tests that need them say so."
 fi
 
 log=$(mktemp)

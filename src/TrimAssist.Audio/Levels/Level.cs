@@ -13,7 +13,4 @@ public static class Level
 
     /// <summary>An RMS level in dBFS after AES17 (a full-scale sine reads 0) from a mean square; −∞ for silence.</summary>
     public static Dbfs OfMeanSquare(double meanSquare) => new(10 * Math.Log10(Aes17 * meanSquare));
-
-    /// <summary>The magnitude of a peak in dBFS.</summary>
-    public static double Magnitude(Dbfs peak) => Math.Pow(10, peak.Value / 20);
 }

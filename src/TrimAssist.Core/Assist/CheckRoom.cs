@@ -89,7 +89,12 @@ internal sealed class CheckRoom(
         var plan = TrimPlanner.Plan(desk, [.. unit.Select(settings)], loudest, acts.TargetOf(loudest.Input), mayRaise);
         plan = plan with { Evidence = plan.Evidence with { AllowanceBasis = acts.AllowanceOf(loudest.Input).Basis } };
         var proposal = proposals.Propose(plan, now, ProposalLife.Trim);
-        var advice = plan.Steps.Count > 0 && proposal is null ? "The desk has not said where this control stands." : plan.Advice;
+        var advice = (plan.Steps.Count > 0 && proposal is null, proposals.IsPatched(unit)) switch
+        {
+            (false, _) => plan.Advice,
+            (_, true) => "A safe patch is under way: check it again after it.",
+            _ => "The desk has not said where this control stands.",
+        };
         return reports.Select(report => new CheckResult(report, advice, proposal?.Id));
     }
 

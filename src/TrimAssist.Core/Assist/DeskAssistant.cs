@@ -106,6 +106,8 @@ public sealed class DeskAssistant
         foreach (var resolved in Gate.Resolve(before, after, View))
             _proposals.Follow(resolved, now);
         _proposals.SupersedeMoved(View);
+        if (before.LinkedTo != after.LinkedTo)
+            _proposals.SupersedePreamp(after.Input, "The pair was made or parted on the desk: a change would reach other inputs than were shown.");
         _proposals.RenewDangers();
         Patches.Look(Link, now);
     }
@@ -210,6 +212,8 @@ public sealed class DeskAssistant
             return (WayBack.NotApplied, null);
         if (applied.Inputs.Any(input => View.Value(input, applied.Kind) is not { } value || !value.Matches(applied.To, View.ToleranceDb)))
             return (WayBack.ValueMoved, null);
+        if (applied.Kind == ProposalKind.Mute && _proposals.IsPatched(applied.Inputs))
+            return (WayBack.PatchUnderWay, null);
         if (Watching && Dangers.RiseDb(applied.Kind, applied.To, applied.From, Desk) > 0)
             return (WayBack.NoIncreaseNow, null);
         var plan = new TrimPlan(applied.Inputs, UndoPlanner.Steps(applied, Desk, _settings(applied.Input)), null, new ProposalEvidence());

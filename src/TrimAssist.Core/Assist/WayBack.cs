@@ -15,6 +15,9 @@ public enum WayBack
     /// <summary>The desk no longer has the value that was applied, or has not said.</summary>
     ValueMoved,
 
+    /// <summary>The way back opens an input of which a safe patch is under way: a plug may be in somebody's hand.</summary>
+    PatchUnderWay,
+
     /// <summary>The way back is an increase, and the show is watched.</summary>
     NoIncreaseNow,
 }

@@ -11,9 +11,14 @@ public sealed record ConfirmerLimits(IReadOnlyList<int> Inputs, double MostRiseD
     /// <summary>A band in its rehearsal room may raise by this much while muted.</summary>
     public const double RoomRiseDb = 3;
 
-    /// <summary>Whether it may confirm this proposal as the desk stands now. An unknown mute counts as open.</summary>
+    /// <summary>
+    /// Whether it may confirm this proposal as the desk stands now. An unknown mute counts as open; a preamp that feeds an input of somebody
+    /// else is not its own.
+    /// </summary>
     public bool Allow(Proposal proposal, DeskDescription desk, Func<int, InputSettings> settings) =>
         proposal.Inputs.All(Inputs.Contains)
+        && (proposal.Kind is ProposalKind.Mute or ProposalKind.Unmute || !Enumerable.Range(1, desk.Inputs).Any(
+            other => !Inputs.Contains(other) && proposal.Inputs.Any(own => settings(own).Socket is { } socket && string.Equals(settings(other).Socket, socket, StringComparison.Ordinal))))
         && (Dangers.RiseDb(proposal.Kind, proposal.From, proposal.To, desk) is var rise && rise <= 0
             || (rise <= MostRiseDb && proposal.Inputs.All(input => settings(input).Muted is true)));
 }

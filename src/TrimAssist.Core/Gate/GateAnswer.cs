@@ -35,6 +35,9 @@ public enum GateCode
     /// <summary>The link to the desk is not live.</summary>
     DeskNotLive,
 
+    /// <summary>The desk does not answer as it used to, or was away and has not said since: what it said before decides nothing.</summary>
+    DeskSilent,
+
     /// <summary>The desk no longer has the value that the proposal started from.</summary>
     ValueMoved,
 

@@ -64,6 +64,7 @@ public sealed class PatchRoom(
         foreach (var one in pair)
             _seats[one - 1] = seat;
         changed(seat.Patch);
+        TakeMutes();
         Look(seat, link, now);
         return seat.Patch;
     }
@@ -98,7 +99,8 @@ public sealed class PatchRoom(
             BeginMute(seat, now);
         if (StateOf(seat.Patch.MuteProposal) == ProposalState.Applied)
             _mutedByUs.UnionWith(book.Find(seat.Patch.MuteProposal!.Value)!.Inputs);
-        var muted = Muted(seat.Patch.Inputs);
+        // An unmute that was on its way when the stage asked may land at any moment.
+        var muted = IsBeingOpened(seat.Patch) ? null : Muted(seat.Patch.Inputs);
         var sight = new PatchSight(
             link, muted, MuteAge(seat.Patch) <= PatchRules.VerifiedWithin, StateOf(seat.Patch.MuteProposal), Opening(seat.Patch));
         var next = PatchRules.Next(seat.Patch with { PhantomOn = Phantom(seat.Patch.Inputs) }, sight);
@@ -125,7 +127,7 @@ public sealed class PatchRoom(
 
         var why = patch.Reason is { } reason ? $"The stage asks for a safe patch: {reason}" : "The stage asks for a safe patch.";
         var plan = new TrimPlan(open, [new(ProposalKind.Mute, SettingValue.Switch(true), why)], null, new ProposalEvidence());
-        if (proposals.Propose(plan, now, ProposalLife.Patch) is { } proposal)
+        if (proposals.Propose(plan, now, ProposalLife.Patch, forPatch: true) is { } proposal)
             Put(seat, patch with { MuteProposal = proposal.Id, MutedBefore = false });
     }
 
@@ -140,10 +142,10 @@ public sealed class PatchRoom(
         };
         var ours = patch.Inputs.Where(_mutedByUs.Contains).Order().ToArray();
         if (ours.Length == 0)
-            return PatchRules.StaysMuted(settled, "Settled. It stays muted: the service did not mute it.");
+            return PatchRules.StaysMuted(settled, "Settled. It stays muted, as it was before the patch.");
         var opening = new PlannedStep(ProposalKind.Unmute, SettingValue.Switch(false), $"The plug is changed and the input has settled. {settled.Advice} Bring the fader down first.");
         PlannedStep[] steps = ours.Length == patch.Inputs.Count && LowerTrim(patch, after) is { } lower ? [lower, opening] : [opening];
-        return proposals.Propose(new TrimPlan(ours, steps, null, new ProposalEvidence()), now, ProposalLife.Patch) is { } proposal
+        return proposals.Propose(new TrimPlan(ours, steps, null, new ProposalEvidence()), now, ProposalLife.Patch, forPatch: true) is { } proposal
             ? settled with { OpeningSequence = proposal.SequenceId, Text = "Settled. Waiting for the engineer to open it." }
             : PatchRules.StaysMuted(settled, "Settled. It stays muted: the desk has not said enough to open it.");
     }
@@ -172,7 +174,11 @@ public sealed class PatchRoom(
             return;
         seat.Patch = patch;
         if (!patch.IsUnderWay)
+        {
             seat.Watch = null;
+            TakeMutes();
+        }
+
         if (before.IsHeld && !patch.IsHeld)
         {
             foreach (var input in patch.Inputs)
@@ -181,6 +187,11 @@ public sealed class PatchRoom(
 
         changed(patch);
     }
+
+    private void TakeMutes() => proposals.LeaveToPatches(UnderWay.SelectMany(patch => patch.Inputs));
+
+    private bool IsBeingOpened(SafePatch patch) => patch.State == PatchState.Waiting && book.All.Any(
+        one => one is { Kind: ProposalKind.Unmute, State: ProposalState.Confirmed or ProposalState.Unknown } && one.Inputs.Intersect(patch.Inputs).Any());
 
     private ProposalState? StateOf(Guid? proposal) => proposal is { } id ? book.Find(id)?.State : null;
 

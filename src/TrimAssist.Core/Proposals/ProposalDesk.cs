@@ -13,13 +13,36 @@ namespace TrimAssist.Core.Proposals;
 /// <param name="newId">Makes ids.</param>
 public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<int, InputSettings> settings, Func<Guid> newId)
 {
+    private const string StaysMuted = "A safe patch is under way: it stays muted.";
+
     private readonly Dictionary<Guid, Sequence> _sequences = [];
+    private HashSet<int> _patched = [];
     private bool _mayRaise = true;
 
     /// <summary>Proposes the first step of a plan. Steps that the desk already fulfils are left out.</summary>
-    /// <returns>The proposal; <see langword="null"/> where the desk's value is not known or nothing is left to do.</returns>
-    public Proposal? Propose(TrimPlan plan, Moment now, TimeSpan life) =>
-        plan.Steps.Count == 0 ? null : OpenNext(new Sequence(newId(), plan, life, plan.Steps.Count, 0, Guid.Empty), now);
+    /// <param name="plan">The plan.</param>
+    /// <param name="now">The moment.</param>
+    /// <param name="life">How long each step may stand open.</param>
+    /// <param name="forPatch">Whether a safe patch asks, whose mute it is while it is under way.</param>
+    /// <returns>
+    /// The proposal; <see langword="null"/> where the desk's value is not known, nothing is left to do, or the mute belongs to a safe patch.
+    /// </returns>
+    public Proposal? Propose(TrimPlan plan, Moment now, TimeSpan life, bool forPatch = false) =>
+        plan.Steps.Count == 0 ? null : OpenNext(new Sequence(newId(), plan, life, plan.Steps.Count, 0, Guid.Empty, forPatch), now);
+
+    /// <summary>
+    /// Gives the mutes of these inputs, and of no others, to the safe patches that are under way: a plug may be in somebody's hand, so nothing
+    /// else closes or opens them. What stands open to unmute them is taken back.
+    /// </summary>
+    public void LeaveToPatches(IEnumerable<int> inputs)
+    {
+        _patched = [.. inputs];
+        foreach (var open in book.Open.Where(open => open.Kind == ProposalKind.Unmute && IsPatched(open.Inputs) && !IsForPatch(open.SequenceId)).ToList())
+            book.Move(open.Id, ProposalState.Superseded, StaysMuted);
+    }
+
+    /// <summary>Whether a safe patch of one of these inputs is under way.</summary>
+    public bool IsPatched(IEnumerable<int> inputs) => inputs.Any(_patched.Contains);
 
     /// <summary>Takes in that a proposal of this desk ended, and opens or closes what hangs on it.</summary>
     /// <returns>The next step, where there is one.</returns>
@@ -82,6 +105,9 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     public void SupersedeChecked(IEnumerable<int> inputs, string why) => Supersede(
         inputs, open => open is not { Steps: 1, Kind: ProposalKind.Mute or ProposalKind.Unmute }, why);
 
+    /// <summary>Closes the open trim and pad proposals of an input.</summary>
+    public void SupersedePreamp(int input, string why) => Supersede([input], open => open.Kind is ProposalKind.Trim or ProposalKind.Pad, why);
+
     /// <summary>Closes the open proposals whose starting value, or socket, the desk no longer has.</summary>
     public void SupersedeMoved(DeskView view)
     {
@@ -104,6 +130,13 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
                 return null;
             if (from.Matches(step.To, desk.Trim?.ToleranceDb ?? 0) || (!_mayRaise && Dangers.RiseDb(step.Kind, from, step.To, desk) > 0))
                 continue;
+            if (step.Kind is ProposalKind.Mute or ProposalKind.Unmute && !sequence.ForPatch && IsPatched(sequence.Plan.Inputs))
+            {
+                if (book.Find(sequence.Current) is not null)
+                    book.Explain(sequence.Current, StaysMuted);
+                return null;
+            }
+
             var proposal = Make(sequence, step, from, index + 1, now);
             _sequences[sequence.Id] = sequence with { Next = index + 1, Current = proposal.Id };
             book.Add(proposal);
@@ -159,6 +192,8 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
             : Enumerable.Range(1, desk.Inputs).Where(other => !inputs.Contains(other) && sockets.Contains(settings(other).Socket));
     }
 
+    private bool IsForPatch(Guid sequence) => _sequences.TryGetValue(sequence, out var known) && known.ForPatch;
+
     private string Standing(int input)
     {
         var now = settings(input);
@@ -171,5 +206,5 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
         return string.Join(", ", words);
     }
 
-    private sealed record Sequence(Guid Id, TrimPlan Plan, TimeSpan Life, int Steps, int Next, Guid Current);
+    private sealed record Sequence(Guid Id, TrimPlan Plan, TimeSpan Life, int Steps, int Next, Guid Current, bool ForPatch);
 }

@@ -74,7 +74,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
         _reads = new FreshReads(Ask);
         _ask = (kind, input) => Ask(kind, input);
         Words = new AwaitedWords(Ask);
-        _engines = new EngineWatch(_link.StaleAfterS);
+        _engines = new EngineWatch(_link.StaleAfterS, LinkWatch.LostAfterS, transport.Engines);
         // Where several sources speak in one message, the general way hears them all.
         _apart = [.. _meters.GroupBy(meter => meter.Name, StringComparer.Ordinal).Where(same => same.Count() == 1).SelectMany(same => same)];
         _pace = LevelMeters.MinBy(meter => meter.FrameS)!;
@@ -93,6 +93,8 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     /// <summary>What has been counted.</summary>
     public LinkCounters Counters => new(
         _received, _dropped, _malformed, _unmatched, _duplicates, LevelMeters.Max(meter => meter.Frames), LevelMeters.Max(meter => meter.Lost), _rate.PerSecond);
+
+    bool IPacketSink.MissesMeters => Link is LinkState.Connecting or LinkState.Lost;
 
     internal DeskProfile Profile => _profile;
 
@@ -131,7 +133,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
         if (!sameMoment)
             _now = Elapsed();
         var sender = SourceFilter.AddressOf(from);
-        if (_engines.IsFormer(sender, _now))
+        if (_engines.IsAside(sender, _now))
         {
             _dropped++;
             return;
@@ -190,6 +192,12 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
             _sink.OnLink(_link.State, _link.Reason);
         }
 
+        if (_engines.TryTurn(_now))
+        {
+            Redirect();
+            _subscriptions.Again();
+        }
+
         if (_transport.Trouble is null)
         {
             _subscriptions.Tick(_now, _link.State == LinkState.Live);
@@ -201,15 +209,18 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     }
 
     /// <summary>
-    /// Has the desk asked once more for a control of some inputs (and for the socket that feeds them), with repeats, and waits.
+    /// Has the desk asked once more for a control of some inputs (and for what else a change of it rests on: the socket that feeds them,
+    /// the pair that they are in), with repeats, and waits.
     /// </summary>
-    /// <returns>Whether all answered in time; <see langword="false"/> also where the profile has no query for one of them.</returns>
-    public Task<bool> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
+    public Task<FreshRead> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
     {
         _now = Elapsed();
-        ControlKind[] controls = _profile.Control(ControlKind.Source) is null ? [KindOf(kind)] : [KindOf(kind), ControlKind.Source];
+        var controls = RestsOn(kind);
         return _reads.ReadAsync(inputs.SelectMany(input => controls.Select(control => (control, input))), _now, timeout.TotalSeconds);
     }
+
+    /// <summary>Whether the desk has shown that it answers when it is asked for this kind of control, so that silence means something.</summary>
+    public bool AnswersWhenAsked(ProposalKind kind) => _asks.AnswersWhenAsked(KindOf(kind));
 
     /// <summary>Whether the desk has told a control of these inputs since it was last away: what it said before may be another desk's.</summary>
     public bool IsCurrent(IReadOnlyList<int> inputs, ProposalKind kind) => inputs.All(input => _book.HeardAt(KindOf(kind), input) >= _anewSince);
@@ -233,7 +244,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
 
     void ISettingsListener.OnHeard(ControlKind kind, int input, double now)
     {
-        _asks.Heard(kind, input);
+        _asks.Heard(kind, input, now);
         _reads.Heard(kind, input);
         Words.Heard(kind, input);
     }
@@ -255,6 +266,17 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
 
     /// <summary>Only <see cref="DeskWriter"/> sends what carries a value.</summary>
     internal bool SendChange(byte[] packet) => TrySend(packet);
+
+    private List<ControlKind> RestsOn(ProposalKind kind)
+    {
+        List<ControlKind> controls = [KindOf(kind)];
+        if (_profile.Control(ControlKind.Source) is not null)
+            controls.Add(ControlKind.Source);
+        // The partner of a pair moves with a preamp, not with a mute.
+        if (kind is ProposalKind.Trim or ProposalKind.Pad && _profile.Control(ControlKind.Link) is { Query: not null })
+            controls.Add(ControlKind.Link);
+        return controls;
+    }
 
     internal static ControlKind KindOf(ProposalKind kind) => kind switch
     {
@@ -327,12 +349,17 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener
     // Another engine may stand elsewhere: nothing the first one said is known of it.
     private void TakeOver(ReadOnlySpan<byte> sender)
     {
-        var engine = new IPAddress(sender);
-        _transport.Redirect(engine);
+        Redirect();
         _book.Forget(_now);
         _subscriptions.Again();
         _asks.AskAll(_now);
-        _sink.OnDeskNote(new DeskNote(DeskNoteKind.Takeover, $"Another engine of the desk, {engine}, has taken over: every value is asked again."));
+        _sink.OnDeskNote(new DeskNote(DeskNoteKind.Takeover, $"Another engine of the desk, {new IPAddress(sender)}, has taken over: every value is asked again."));
+    }
+
+    private void Redirect()
+    {
+        if (_engines.Target is { } engine)
+            _transport.Redirect(engine);
     }
 
     private static string Sender(SocketAddress from)

@@ -10,15 +10,12 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
     private readonly List<Waiting> _waiting = [];
 
     /// <summary>Asks for controls and waits for answers that come after now.</summary>
-    /// <returns>
-    /// Whether every control answered in time; <see langword="false"/> where one of them cannot be asked for at all, once the others have answered.
-    /// </returns>
-    public Task<bool> ReadAsync(IEnumerable<(ControlKind Kind, int Input)> wanted, double now, double timeoutS)
+    public Task<FreshRead> ReadAsync(IEnumerable<(ControlKind Kind, int Input)> wanted, double now, double timeoutS)
     {
         var all = wanted.ToList();
         var asked = all.FindAll(one => ask(one.Kind, one.Input));
         if (asked.Count == 0)
-            return Task.FromResult(false);
+            return Task.FromResult(FreshRead.NotAsked);
         var waiting = new Waiting(asked, asked.Count == all.Count, now, now + timeoutS);
         _waiting.Add(waiting);
         return waiting.Done.Task;
@@ -57,7 +54,7 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
     /// <summary>Ends every wait without an answer.</summary>
     public void EndAll()
     {
-        _waiting.ForEach(waiting => waiting.Done.TrySetResult(false));
+        _waiting.ForEach(waiting => waiting.Done.TrySetResult(FreshRead.Silent));
         _waiting.Clear();
     }
 
@@ -65,7 +62,7 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
     {
         var waiting = _waiting[index];
         _waiting.RemoveAt(index);
-        waiting.Done.TrySetResult(waiting.Complete && waiting.Open.Count == 0);
+        waiting.Done.TrySetResult(waiting.Open.Count > 0 ? FreshRead.Silent : waiting.Complete ? FreshRead.Answered : FreshRead.NotAsked);
     }
 
     private sealed class Waiting(List<(ControlKind Kind, int Input)> open, bool complete, double since, double deadline)
@@ -82,6 +79,6 @@ internal sealed class FreshReads(Func<ControlKind, int, bool> ask)
         /// <summary>How often they were asked for again.</summary>
         public int Asked { get; set; }
 
-        public TaskCompletionSource<bool> Done { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
+        public TaskCompletionSource<FreshRead> Done { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
     }
 }

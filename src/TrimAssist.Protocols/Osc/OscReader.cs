@@ -26,19 +26,6 @@ internal ref struct OscReader(ReadOnlySpan<byte> bytes)
         return true;
     }
 
-    public bool TryReadUInt64(out ulong value)
-    {
-        if (_rest.Length < sizeof(ulong))
-        {
-            value = 0;
-            return Fail(OscError.Truncated);
-        }
-
-        value = BinaryPrimitives.ReadUInt64BigEndian(_rest);
-        _rest = _rest[sizeof(ulong)..];
-        return true;
-    }
-
     public bool TrySkip(int count)
     {
         if (_rest.Length < count)

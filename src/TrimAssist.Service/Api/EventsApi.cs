@@ -7,6 +7,7 @@ using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
+using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Api;
 
@@ -20,7 +21,7 @@ internal static class EventsApi
         HttpContext context, EventHub hub, DeskHosts desks, IHostApplicationLifetime lifetime)
     {
         var lastId = context.Request.Headers["Last-Event-ID"].ToString();
-        var client = hub.Join(lastId.Length > 0 ? lastId : null, out var snapshotNeeded);
+        var client = hub.Join(lastId.Length > 0 ? lastId : null, out var snapshotNeeded, Caller.Of(context).Credential);
         if (client is null)
             return Problems.Make(StatusCodes.Status503ServiceUnavailable, "too-many-clients", "Too many clients follow the event stream.");
         context.Response.Headers["X-Accel-Buffering"] = "no";

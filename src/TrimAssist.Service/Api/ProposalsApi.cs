@@ -1,7 +1,9 @@
+using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
@@ -18,6 +20,9 @@ internal static class ProposalsApi
     /// <summary>A picture cannot be older than a day: what says so has another unit.</summary>
     private const double LongestPictureAgeMs = 86_400_000;
 
+    /// <summary>The answer's header that carries the stamp of the picture, to be named by a confirmation as <c>picture</c>.</summary>
+    private const string PictureHeader = "Picture";
+
     public static void Map(IEndpointRouteBuilder api)
     {
         api.MapGet("/proposals", ListAsync).WithSummary("All proposals, newest first; ?state=open for the open ones.");
@@ -28,8 +33,10 @@ internal static class ProposalsApi
         api.MapPost("/proposals/{id:guid}/mute-first", MuteFirstAsync).WithSummary("Proposes to mute a proposal's inputs before it; answers the mute proposal.");
     }
 
-    internal static async Task<Results<Ok<IReadOnlyList<ProposalReply>>, ProblemHttpResult>> ListAsync(DeskHosts desks, string? state)
+    internal static async Task<Results<Ok<IReadOnlyList<ProposalReply>>, ProblemHttpResult>> ListAsync(
+        DeskHosts desks, string? state, PictureClock pictures, HttpContext context)
     {
+        context.Response.Headers[PictureHeader] = Number(pictures.Stamp());
         ProposalState? wanted = null;
         if (state is not null)
         {
@@ -44,11 +51,14 @@ internal static class ProposalsApi
             [.. all.SelectMany(one => one).OrderByDescending(one => one.CreatedAt.Elapsed).Select(one => one.ToReply())]);
     }
 
-    internal static async Task<Results<Ok<ProposalReply>, ProblemHttpResult>> GetAsync(Guid id, DeskHosts desks) =>
-        await FindAsync(id, desks) is { } found ? TypedResults.Ok(found.Proposal.ToReply()) : Problems.NotFound("proposal");
+    internal static async Task<Results<Ok<ProposalReply>, ProblemHttpResult>> GetAsync(Guid id, DeskHosts desks, PictureClock pictures, HttpContext context)
+    {
+        context.Response.Headers[PictureHeader] = Number(pictures.Stamp());
+        return await FindAsync(id, desks) is { } found ? TypedResults.Ok(found.Proposal.ToReply()) : Problems.NotFound("proposal");
+    }
 
     internal static async Task<Results<Ok<ProposalReply>, ProblemHttpResult>> ConfirmAsync(
-        Guid id, ConfirmRequest request, DeskHosts desks, HttpContext context)
+        Guid id, ConfirmRequest request, DeskHosts desks, PictureClock pictures, HttpContext context)
     {
         if (await FindAsync(id, desks) is not { } found)
             return Problems.NotFound("proposal");
@@ -59,12 +69,21 @@ internal static class ProposalsApi
         if (request.PictureAgeMs is { } age && !(age >= 0 && age <= LongestPictureAgeMs))
             return Problems.BadRequest("bad-picture-age", "pictureAgeMs is a number of milliseconds from 0 up.");
         var caller = Caller.Of(context);
-        var pictureAge = request.PictureAgeMs is { } ms ? TimeSpan.FromMilliseconds(ms) : (TimeSpan?)null;
-        var answer = await found.Desk.ConfirmAsync(new Confirmation(id, digest, request.Acknowledge ?? [], caller.Name, pictureAge, caller.Limits));
+        var answer = await found.Desk.ConfirmAsync(new Confirmation(id, digest, request.Acknowledge ?? [], caller.Name, PictureAge(request, pictures), caller.Limits));
         return answer is { Code: GateCode.Accepted or GateCode.AlreadyConfirmed, Proposal: { } proposal }
             ? TypedResults.Ok(proposal.ToReply())
             : Problems.Of(answer.Code);
     }
+
+    // The page's clock cannot know how long the network held the confirmation up, the service's own stamp cannot know how long a picture stood unseen.
+    private static TimeSpan? PictureAge(ConfirmRequest request, PictureClock pictures)
+    {
+        var told = request.PictureAgeMs is { } ms ? TimeSpan.FromMilliseconds(ms) : (TimeSpan?)null;
+        var stamped = request.Picture is { } stamp ? pictures.AgeOf(stamp) ?? TimeSpan.MaxValue : (TimeSpan?)null;
+        return told > stamped ? told : stamped ?? told;
+    }
+
+    private static string Number(long stamp) => stamp.ToString(CultureInfo.InvariantCulture);
 
     internal static async Task<Results<Ok<ProposalReply>, ProblemHttpResult>> DeclineAsync(Guid id, DeskHosts desks, HttpContext context)
     {
@@ -86,6 +105,7 @@ internal static class ProposalsApi
             WayBack.Proposed => Made(proposal!),
             WayBack.NotApplied => Problems.Conflict("not-applied", "It was not applied: there is nothing to take back."),
             WayBack.ValueMoved => Problems.Conflict("value-moved", "The desk no longer has the value that was applied."),
+            WayBack.PatchUnderWay => Problems.Conflict("patch-under-way", "A safe patch of this input is under way: it stays muted until that is over."),
             WayBack.NoIncreaseNow => Problems.Conflict("no-increase", "The way back is an increase, and none is proposed during the show."),
             _ => Problems.NotFound("proposal"),
         };

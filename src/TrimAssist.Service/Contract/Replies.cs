@@ -60,8 +60,9 @@ public sealed record CheckResultReply(
 /// <summary>The loudest passage.</summary>
 public sealed record LoudestPassageReply(double StartS, double EndS, double LevelDbfs, double PeakDbfs);
 
-/// <summary>Whether the service serves, and how its desks are.</summary>
-public sealed record HealthReply(string Status, string Version, bool JournalWritable, string? JournalTrouble, IReadOnlyList<DeskHealthReply> Desks);
+/// <summary>Whether the service serves, and how its desks are. <c>warnings</c> names what whoever runs it should mend: <c>no-https</c>.</summary>
+public sealed record HealthReply(
+    string Status, string Version, bool JournalWritable, string? JournalTrouble, IReadOnlyList<string> Warnings, IReadOnlyList<DeskHealthReply> Desks);
 
 /// <summary>A desk in the health answer.</summary>
 public sealed record DeskHealthReply(string Id, LinkState State, string Reason);

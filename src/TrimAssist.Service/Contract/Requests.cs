@@ -8,8 +8,11 @@ public sealed record CheckRequest(IReadOnlyList<int>? Inputs);
 /// <summary>Show watch on or off.</summary>
 public sealed record WatchRequest(bool? On);
 
-/// <summary>A confirmation: the digest of what was shown, the dangers named back, and (where the confirmer says) how old its picture was.</summary>
-public sealed record ConfirmRequest(string? Digest, IReadOnlyList<string>? Acknowledge, double? PictureAgeMs = null);
+/// <summary>
+/// A confirmation: the digest of what was shown, the dangers named back, and (where the confirmer says) how old its picture was by its
+/// own clock, and the stamp that the service gave that picture. Where both are said the older counts.
+/// </summary>
+public sealed record ConfirmRequest(string? Digest, IReadOnlyList<string>? Acknowledge, double? PictureAgeMs = null, long? Picture = null);
 
 /// <summary>Why the stage asks for a safe patch.</summary>
 public sealed record PatchRequest(string? Reason);

@@ -17,7 +17,9 @@ public sealed class EventClient : IDisposable
     private readonly Channel<ServerEvent> _waiting = Channel.CreateBounded<ServerEvent>(
         new BoundedChannelOptions(Room) { SingleReader = true, FullMode = BoundedChannelFullMode.Wait });
 
-    internal EventClient(EventHub hub) => _hub = hub;
+    internal EventClient(EventHub hub, Guid? credential) => (_hub, Credential) = (hub, credential);
+
+    internal Guid? Credential { get; }
 
     /// <summary>Everything for this client, in order, until it leaves or falls too far behind.</summary>
     public async IAsyncEnumerable<ServerEvent> ReadAsync([EnumeratorCancellation] CancellationToken cancellationToken)

@@ -15,6 +15,9 @@ public sealed class EventHub
     /// <summary>How many clients may listen at once.</summary>
     public const int MaxClients = 64;
 
+    /// <summary>How many of them one credential may have: nobody takes the stream from the engineer.</summary>
+    public const int MaxOfOne = 8;
+
     private readonly Lock _gate = new();
     private readonly Queue<(long Number, ServerEvent Event)> _kept = new();
     private readonly List<EventClient> _clients = [];
@@ -60,15 +63,16 @@ public sealed class EventHub
     /// <summary>Lets a client in.</summary>
     /// <param name="lastEventId">The last id it has seen; <see langword="null"/> for a new client.</param>
     /// <param name="snapshotNeeded">Whether events since then are no longer kept: the client needs everything as it stands now.</param>
+    /// <param name="credential">The credential that it came with; <see langword="null"/> for whoever needs none.</param>
     /// <returns>The client; <see langword="null"/> when there are too many.</returns>
-    public EventClient? Join(string? lastEventId, out bool snapshotNeeded)
+    public EventClient? Join(string? lastEventId, out bool snapshotNeeded, Guid? credential = null)
     {
         lock (_gate)
         {
             snapshotNeeded = false;
-            if (_clients.Count >= MaxClients)
+            if (_clients.Count >= MaxClients || (credential is not null && _clients.Count(one => one.Credential == credential) >= MaxOfOne))
                 return null;
-            var client = new EventClient(this);
+            var client = new EventClient(this, credential);
             if (lastEventId is not null)
             {
                 var seen = Number(lastEventId);

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Mvc;
 using TrimAssist.Core.Gate;
 
 namespace TrimAssist.Service.Failures;
@@ -22,6 +23,8 @@ internal static class Problems
         GateCode.AcknowledgeNeeded => Conflict("acknowledge-needed", "The confirmation must name exactly the proposal's dangers."),
         GateCode.PictureStale => Conflict("picture-stale", "The picture that was confirmed is more than 2 s old: look again."),
         GateCode.DeskNotLive => Conflict("desk-not-live", "The link to the desk is not live."),
+        GateCode.DeskSilent => Conflict(
+            "desk-not-live", "The desk used to answer when it was asked for this value and does not now, so nothing was sent. Look at the desk and its network."),
         GateCode.ValueMoved => Conflict("value-moved", "The desk no longer has the value that the proposal started from."),
         GateCode.JournalUnavailable => Make(
             StatusCodes.Status503ServiceUnavailable, "journal-unavailable", "The confirmation could not be written down, so nothing was done."),
@@ -31,11 +34,24 @@ internal static class Problems
     public static ProblemHttpResult Conflict(string code, string detail) => Make(StatusCodes.Status409Conflict, code, detail);
 
     public static ProblemHttpResult Make(int status, string code, string detail) => TypedResults.Problem(
-        detail: detail, statusCode: status, title: code.Replace('-', ' '), type: $"about:blank#{code}",
+        detail: detail, statusCode: status, title: code.Replace('-', ' '), type: TypeOf(code),
         extensions: new Dictionary<string, object?>(StringComparer.Ordinal) { ["code"] = code });
 
-    /// <summary>The code of a refusal that came from the framework.</summary>
-    public static string CodeOf(int? status) => status switch
+    /// <summary>
+    /// The <c>type</c> that goes with a code: a relative reference with its whole path (RFC 9457, 3.1.1). It names the kind of problem and is not
+    /// served; <c>docs/problems.md</c> tells them all.
+    /// </summary>
+    public static string TypeOf(string code) => $"/problems/{code}";
+
+    /// <summary>Gives a refusal that came from the framework its code and type.</summary>
+    public static void Complete(ProblemDetails problem)
+    {
+        var code = CodeOf(problem.Status);
+        if (problem.Extensions.TryAdd("code", code))
+            problem.Type = TypeOf(code);
+    }
+
+    private static string CodeOf(int? status) => status switch
     {
         StatusCodes.Status400BadRequest => "bad-request",
         StatusCodes.Status401Unauthorized => "credential-needed",

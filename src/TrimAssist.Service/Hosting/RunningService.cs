@@ -52,7 +52,7 @@ internal sealed class RunningService : IAsyncDisposable
             recorder = options.RecordFile is { } file ? LinkRecorder.Create(file, profiles, options.Time, Console.Error.WriteLine) : null;
             app = ServiceHost.Build(options, profiles, acts, journal, journal, recorder);
             await app.StartAsync(cancellationToken);
-            await TellAboutAddressesAsync(app, ListenUrls.Read(options.Urls));
+            await TellAboutAddressesAsync(app.Services);
             return new RunningService(app, journal, recorder);
         }
         catch (Exception failed)
@@ -82,14 +82,14 @@ internal sealed class RunningService : IAsyncDisposable
     }
 
     // Whoever can see the console is the operator: the first credential begins here.
-    private static async Task TellAboutAddressesAsync(WebApplication app, IReadOnlyList<Uri> urls)
+    private static async Task TellAboutAddressesAsync(IServiceProvider services)
     {
-        var open = urls.Where(url => !AccessGuard.IsLoopback(url.Host)).ToList();
-        if (open.Exists(url => string.Equals(url.Scheme, Uri.UriSchemeHttp, StringComparison.Ordinal)))
+        var exposure = services.GetRequiredService<Exposure>();
+        if (exposure.Warnings.Contains(Exposure.NoHttps, StringComparer.Ordinal))
             await Console.Error.WriteLineAsync("Warning: an address that others can reach is served without HTTPS. Credentials and everything else can be read on the way; use https and --certificate.");
-        if (open.Count > 0 && !app.Services.GetRequiredService<CredentialStore>().All.Any(one => one.Role == Role.Engineer))
+        if (exposure.IsOpen && !services.GetRequiredService<CredentialStore>().All.Any(one => one.Role == Role.Engineer))
         {
-            var code = app.Services.GetRequiredService<PairingDesk>().Open("engineer", Role.Engineer, null);
+            var code = services.GetRequiredService<PairingDesk>().Open("engineer", Role.Engineer, null);
             await Console.Error.WriteLineAsync($"To pair the engineer's device, open /pair there within {PairingDesk.Life.TotalMinutes:0} minutes and type {code.Code}.");
         }
     }

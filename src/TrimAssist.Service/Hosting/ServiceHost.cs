@@ -6,6 +6,7 @@ using TrimAssist.Core.Journal;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Api;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Failures;
@@ -22,6 +23,12 @@ internal static class ServiceHost
 {
     /// <summary>The largest request body that is read.</summary>
     private const int MaxBodyBytes = 64 * 1024;
+
+    /// <summary>How many pages may be open at once.</summary>
+    private const int MaxPages = 64;
+
+    /// <summary>How many requests one connection may have under way.</summary>
+    private const int MaxStreams = 16;
 
     /// <summary>Puts the service together. Nothing runs yet.</summary>
     /// <param name="options">What the user asked for.</param>
@@ -45,7 +52,11 @@ internal static class ServiceHost
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
-            kestrel.Limits.MaxConcurrentConnections = 256;
+            kestrel.Limits.MaxConcurrentConnections = ConnectionBounds.Most;
+            kestrel.Limits.MaxConcurrentUpgradedConnections = MaxPages;
+            kestrel.Limits.Http2.MaxStreamsPerConnection = MaxStreams;
+            var bounds = new ConnectionBounds();
+            kestrel.ConfigureEndpointDefaults(listen => listen.Use(next => connection => bounds.AdmitAsync(connection, next)));
             if (options.Certificate is { } certificate)
                 kestrel.ConfigureHttpsDefaults(https => https.ServerCertificate = certificate);
         });
@@ -74,12 +85,15 @@ internal static class ServiceHost
         services.AddSingleton(options.Time);
         services.AddSingleton(journal);
         services.AddSingleton<EventHub>();
+        services.AddSingleton<PictureClock>();
         services.AddSingleton<GateJournal>();
         services.AddSingleton(ShowMemory.Read(earlier, options.Time));
         services.AddSingleton(new CredentialStore(options.DataFolder));
         services.AddSingleton<PairingDesk>();
+        services.AddSingleton(new Exposure(ListenUrls.Read(options.Urls)));
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<ILogger<DeskHost>>(),
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<PictureClock>(),
+            provider.GetRequiredService<ILogger<DeskHost>>(),
             id => recorder?.TapOf(id), options.Replayed));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default, provider.GetRequiredService<DeskHostServices>()))]));
@@ -88,8 +102,7 @@ internal static class ServiceHost
         services.AddScrape();
         services.ConfigureHttpJsonOptions(json => ApiJson.Configure(json.SerializerOptions));
         services.AddOpenApi();
-        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context =>
-            context.ProblemDetails.Extensions.TryAdd("code", Problems.CodeOf(context.ProblemDetails.Status)));
+        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => Problems.Complete(context.ProblemDetails));
         services.AddPage();
     }
 

@@ -12,6 +12,7 @@ using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
 
@@ -24,7 +25,12 @@ namespace TrimAssist.Service.Loops;
 public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 {
     private static readonly TimeSpan TickEvery = TimeSpan.FromMilliseconds(100);
-    private static readonly TimeSpan ReadAgainWithin = TimeSpan.FromMilliseconds(600);
+
+    /// <summary>How long a confirmation waits for the word of a desk that answers when asked: five questions, and as old as a picture may be.</summary>
+    private static readonly TimeSpan ReadAgainWithin = ConfirmationGate.OldestPicture;
+
+    /// <summary>How long it waits for a desk that so far has told its values only by itself.</summary>
+    private static readonly TimeSpan ListenAgainWithin = TimeSpan.FromMilliseconds(600);
 
     private static readonly TimeSpan ReadUnknownEvery = TimeSpan.FromSeconds(2);
 
@@ -62,7 +68,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
             : new DeskLoop(profile, played, this, services.Time, Turn, tap: null);
         _session = _loop.Session;
         Description = _session.Description;
-        _meters = new MeterBoard(Description.Id, Description.Inputs);
+        _meters = new MeterBoard(Description.Id, Description.Inputs, services.Pictures);
         _history = new LevelHistory(Description.Inputs);
         _assistant = new DeskAssistant(
             Description, options with { AllowanceOf = services.Shows.AllowanceOf }, _session.Settings, input => _session.HeardAgo(input, ProposalKind.Mute), () => Guid.CreateVersion7(_time.GetUtcNow()), new DeskEvents(_hub, _journal, services.Shows));
@@ -203,14 +209,16 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         {
             if (_assistant.Patches.Lease(patch) is { } lease)
                 _hub.PublishPassing("patch", System.Text.Json.JsonSerializer.Serialize(patch.ToReply(lease), ApiJson.Options));
-            _ = _session.ReadAsync(patch.Inputs, ProposalKind.Mute, ReadAgainWithin);
+            _ = _session.ReadAsync(patch.Inputs, ProposalKind.Mute, ReadMutesEvery * 2);
         }
     }
 
+    // A desk that used to answer and does not may stand anywhere by now; of one that never did the last word counts, if it was not away since.
     private async Task<bool> ReadAgainAsync(Proposal proposal)
     {
-        await _session.ReadAsync(proposal.Inputs, proposal.Kind, ReadAgainWithin);
-        return _session.IsCurrent(proposal.Inputs, proposal.Kind);
+        var answers = _session.AnswersWhenAsked(proposal.Kind);
+        var read = await _session.ReadAsync(proposal.Inputs, proposal.Kind, answers ? ReadAgainWithin : ListenAgainWithin);
+        return (read != FreshRead.Silent || !answers) && _session.IsCurrent(proposal.Inputs, proposal.Kind);
     }
 
     private void PublishMeters()
@@ -248,9 +256,10 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 /// <param name="Shows">What earlier shows taught.</param>
 /// <param name="Earlier">What earlier runs wrote.</param>
 /// <param name="Time">The clock.</param>
+/// <param name="Pictures">Stamps pictures.</param>
 /// <param name="Log">The log.</param>
 /// <param name="Tap">Who sees a desk's packets, by its id; answers <see langword="null"/> for nobody.</param>
 /// <param name="Replayed">The recorded link of a desk, by its id; answers <see langword="null"/> where the desk is a real one.</param>
 internal sealed record DeskHostServices(
-    EventHub Hub, GateJournal Journal, ShowMemory Shows, IJournalReader Earlier, TimeProvider Time, ILogger<DeskHost> Log,
+    EventHub Hub, GateJournal Journal, ShowMemory Shows, IJournalReader Earlier, TimeProvider Time, PictureClock Pictures, ILogger<DeskHost> Log,
     Func<string, IPacketTap?> Tap, Func<string, IDeskSocket?> Replayed);

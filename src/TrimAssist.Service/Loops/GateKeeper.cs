@@ -11,7 +11,7 @@ namespace TrimAssist.Service.Loops;
 /// hands the permission to the writer. Every method runs on the desk's loop; between its waits the loop goes on hearing.
 /// </summary>
 /// <param name="assistant">The desk's assistant.</param>
-/// <param name="readAgain">Asks the desk for the proposal's value once more and waits a bounded time for the answer.</param>
+/// <param name="readAgain">Asks the desk for the proposal's value once more, waits a bounded time, and says whether the value known may be built upon.</param>
 /// <param name="writer">The one writer.</param>
 /// <param name="journal">Writes down what must not be forgotten.</param>
 /// <param name="now">The present moment.</param>
@@ -55,9 +55,8 @@ internal sealed class GateKeeper(
             return reserved;
         if (!current)
         {
-            // The desk was away and has not said since where this control stands: what it said before decides nothing.
             assistant.Gate.Release(proposal.Id);
-            return new(GateCode.DeskNotLive, proposal);
+            return new(GateCode.DeskSilent, proposal);
         }
 
         if (!await journal.ConfirmedAsync(proposal, confirmation.By))

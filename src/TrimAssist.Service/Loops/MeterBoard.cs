@@ -1,10 +1,11 @@
 using System.Text.Json;
 using TrimAssist.Core.Meters;
+using TrimAssist.Service.Clocks;
 
 namespace TrimAssist.Service.Loops;
 
 /// <summary>Gathers the readings of one meter frame, so that the page gets one event a frame rather than one an input.</summary>
-internal sealed class MeterBoard(string desk, int inputs)
+internal sealed class MeterBoard(string desk, int inputs, PictureClock pictures)
 {
     private readonly float[] _peak = NewLevels(inputs);
     private readonly float[] _rms = NewLevels(inputs);
@@ -59,6 +60,7 @@ internal sealed class MeterBoard(string desk, int inputs)
             json.WriteStartObject();
             json.WriteString("desk", desk);
             json.WriteNumber("timeS", Math.Round(_timeS, 3));
+            json.WriteNumber("picture", pictures.Stamp());
             WriteLevels(json, "peakDbfs", _peak);
             WriteLevels(json, "rmsDbfs", _rms);
             json.WriteEndObject();

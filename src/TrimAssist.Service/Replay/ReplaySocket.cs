@@ -21,6 +21,9 @@ internal sealed class ReplaySocket : IDeskSocket
     public string? Trouble => null;
 
     /// <inheritdoc/>
+    public IReadOnlyList<IPAddress> Engines => [];
+
+    /// <inheritdoc/>
     public int? ReceiveBuffer => null;
 
     /// <inheritdoc/>

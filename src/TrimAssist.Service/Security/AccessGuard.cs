@@ -13,7 +13,8 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
     /// <summary>The cookie that a browser keeps its token in.</summary>
     public const string Cookie = "trimassist";
 
-    private static readonly string[] ForwardingHeaders = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Real-IP", "Via"];
+    // RFC 7239 and 9110, and what proxies say besides: common practice.
+    private static readonly string[] ForwardingHeaders = ["Forwarded", "Via", "X-Forwarded", "X-Real-IP", "X-Client-IP", "Client-IP", "True-Client-IP"];
 
     private readonly bool _allLoopback = urls.All(url => IsLoopback(url.Host));
     private readonly HashSet<int> _loopbackPorts = [.. urls.Where(url => IsLoopback(url.Host)).Select(url => url.Port)];
@@ -22,7 +23,8 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
     public async Task InvokeAsync(HttpContext context)
     {
         var request = context.Request;
-        var caller = IsLocal(context) ? Caller.Local : CallerOf(request);
+        var credential = IsLocal(context) ? null : CredentialOf(request);
+        var caller = credential is not null ? new Caller(credential.Name, credential.Role, credential.Inputs, credential.Id) : IsLocal(context) ? Caller.Local : null;
         if (caller is null && !AccessRules.IsOpenToAll(request.Path))
         {
             await Problems.Make(
@@ -37,6 +39,10 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
         }
 
         context.Features.Set(caller);
+        // A stream or a page ends with the credential that it was opened by. Taking one back is answered even to its owner.
+        using var cut = credential is not null && !HttpMethods.IsDelete(request.Method)
+            ? credentials.Revoked(credential).UnsafeRegister(static asked => ((HttpContext)asked!).Abort(), context)
+            : default;
         await next(context);
     }
 
@@ -50,13 +56,16 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
         var port = context.Connection.LocalPort;
         // The web server can be told of addresses that this service was not: what counts is where the request really came in.
         return context.Connection.LocalIpAddress is { } reached && IPAddress.IsLoopback(reached.IsIPv4MappedToIPv6 ? reached.MapToIPv4() : reached)
-            && (_allLoopback || (_loopbackPorts.Contains(port) && !_openPorts.Contains(port))) && !ForwardingHeaders.Any(context.Request.Headers.ContainsKey);
+            && (_allLoopback || (_loopbackPorts.Contains(port) && !_openPorts.Contains(port))) && !context.Request.Headers.Keys.Any(IsForwarding);
     }
 
-    private Caller? CallerOf(HttpRequest request)
+    private static bool IsForwarding(string header) => header.StartsWith("X-Forwarded-", StringComparison.OrdinalIgnoreCase)
+        || ForwardingHeaders.Contains(header, StringComparer.OrdinalIgnoreCase);
+
+    private Credential? CredentialOf(HttpRequest request)
     {
         var header = request.Headers.Authorization.ToString();
         var token = header.StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) ? header[7..].Trim() : request.Cookies[Cookie];
-        return token is not null && credentials.Find(token) is { } found ? new Caller(found.Name, found.Role, found.Inputs) : null;
+        return token is not null ? credentials.Find(token) : null;
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
@@ -14,6 +15,7 @@ internal sealed class CredentialStore
     private const int TokenBytes = 32;
 
     private readonly Lock _guard = new();
+    private readonly ConcurrentDictionary<Guid, CancellationTokenSource> _revoked = new();
     private readonly string _file;
     private Credential[] _all;
 
@@ -75,8 +77,19 @@ internal sealed class CredentialStore
             if (!Array.Exists(_all, one => one.Id == id))
                 return false;
             Write([.. _all.Where(one => one.Id != id)]);
-            return true;
         }
+
+        if (_revoked.TryRemove(id, out var cut))
+            cut.Cancel();
+        return true;
+    }
+
+    /// <summary>Cancelled when this credential is taken back: what its owner began (an event stream, a page) must not outlive it.</summary>
+    public CancellationToken Revoked(Credential credential)
+    {
+        var token = _revoked.GetOrAdd(credential.Id, static _ => new CancellationTokenSource()).Token;
+        // Taken back between being found and being followed: nobody is left who would cancel it.
+        return Array.Exists(Volatile.Read(ref _all), one => one.Id == credential.Id) ? token : new CancellationToken(canceled: true);
     }
 
     private static string Hash(string token) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(token)));

@@ -5,7 +5,8 @@ namespace TrimAssist.Service.Security;
 
 /// <summary>
 /// Refuses what a foreign page asks for: a Host that is a name which somebody pointed at this machine (DNS rebinding) for
-/// everything but health, a foreign Origin for every state change. Live connections of the page count as state changes.
+/// everything but health, a foreign Origin for every state change, and whatever a browser says it fetches for another site: that site
+/// could not read the answer, but would hold a place. Live connections of the page count as state changes.
 /// </summary>
 internal sealed class SameOriginGuard(RequestDelegate next, IReadOnlyList<Uri> urls)
 {
@@ -23,7 +24,7 @@ internal sealed class SameOriginGuard(RequestDelegate next, IReadOnlyList<Uri> u
             return;
         }
 
-        if (IsOwnHost(context) && (!changes || IsOwnOrigin(request)))
+        if (IsOwnHost(context) && !IsForAnotherSite(request) && (!changes || IsOwnOrigin(request)))
         {
             await next(context);
             return;
@@ -40,6 +41,10 @@ internal sealed class SameOriginGuard(RequestDelegate next, IReadOnlyList<Uri> u
         return host.HasValue && (AccessGuard.IsLoopback(host.Host) || _hosts.Contains(host.Host)
             || (IPAddress.TryParse(host.Host.Trim('[', ']'), out var address) && address.Equals(Plain(context.Connection.LocalIpAddress))));
     }
+
+    // Fetch Metadata (W3C): a link that somebody follows from elsewhere is a navigation, and welcome.
+    private static bool IsForAnotherSite(HttpRequest request) =>
+        request.Headers["Sec-Fetch-Site"].ToString() is "cross-site" or "same-site" && request.Headers["Sec-Fetch-Mode"].ToString() is not "navigate";
 
     private static IPAddress? Plain(IPAddress? address) => address is { IsIPv4MappedToIPv6: true } ? address.MapToIPv4() : address;
 

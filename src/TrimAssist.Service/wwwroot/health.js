@@ -9,6 +9,8 @@ const away = ['stream', 'circuit', 'picture'];
 export const isOff = () => reasons.size > 0;
 /** How old the words and controls on the page are. */
 export const pictureAgeMs = () => Math.round(performance.now() - picturedAt);
+/** The stamp that the service gave them: how long a confirmation is held up on its way only the service can tell. */
+export const pictureStamp = () => Number(document.querySelector('[data-picture]')?.dataset.picture);
 export const onOff = listener => listeners.push(listener);
 
 const isAway = () => away.some(reason => reasons.has(reason));

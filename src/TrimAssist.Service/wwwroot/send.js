@@ -1,13 +1,14 @@
-// What goes to the service: plain POSTs, each given up after a second, never queued and never repeated by themselves.
-import { isOff, pictureAgeMs } from './health.js';
+// What goes to the service: plain POSTs, each given up after a while, never queued and never repeated by themselves.
+import { isOff, pictureAgeMs, pictureStamp } from './health.js';
 
-const giveUpMs = 1000, sayMs = 8000;
+// A confirmation waits for the desk's own word of up to 2 s; nothing else does.
+const giveUpMs = 1000, confirmMs = 3000, sayMs = 8000;
 const words = () => document.getElementById('words').dataset;
 let saying = 0;
 
 /** Sends one POST. Answers null where it was taken, else why not; unanswered where nobody said anything. */
-export async function post(path, body) {
-  const abort = new AbortController(), timer = setTimeout(() => abort.abort(), giveUpMs);
+export async function post(path, body, withinMs = giveUpMs) {
+  const abort = new AbortController(), timer = setTimeout(() => abort.abort(), withinMs);
   try {
     const answer = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body), signal: abort.signal });
     return answer.ok ? null : { why: (await answer.json()).detail ?? words().refused };
@@ -25,7 +26,7 @@ export function say(text) {
 
 /** Confirms one proposal, named by the digest of what was shown. */
 const confirmation = ({ id, digest, needs }) =>
-  post(`/api/proposals/${id}/confirm`, { digest, acknowledge: needs ? needs.split(',') : [], pictureAgeMs: pictureAgeMs() });
+  post(`/api/proposals/${id}/confirm`, { digest, acknowledge: needs ? needs.split(',') : [], pictureAgeMs: pictureAgeMs(), picture: pictureStamp() }, confirmMs);
 
 async function busy(button, work) {
   if (button.dataset.busy) return;

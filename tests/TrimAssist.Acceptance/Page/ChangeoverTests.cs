@@ -42,7 +42,7 @@ public sealed class ChangeoverTests(TheBrowser browser) : IAsyncLifetime
     {
         var page = await _stage.OpenAsync("changeover", locale: "de-DE");
         await page.Locator("input[type=file]").SetInputFilesAsync(List("Tin Orchard.csv", "input,name,source,role\n1,Kick,kick drum,\n99,Cello,cello,\n3,Voice,vocal,dancer\n"));
-        await Expect(page.Locator(".intake [role=status]")).ToContainTextAsync("Tin Orchard steht im Ablauf: 1 Eingänge, 2 Anmerkungen.");
+        await Expect(page.Locator(".intake [role=status]")).ToContainTextAsync("Tin Orchard steht im Ablauf: 1 Eingänge, 2 Anmerkungen.", new() { Timeout = 60_000 });
         await Expect(page.Locator(".problems li").Nth(0)).ToContainTextAsync("Zeile 3, Spalte input: „99“ ist kein Eingang dieses Pults");
         await Expect(page.Locator(".problems li").Nth(1)).ToContainTextAsync("Zeile 4, Spalte role:");
         await Expect(page.Locator(".which a")).ToContainTextAsync("Tin Orchard");

@@ -20,6 +20,9 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     public const int LongEnough = 900;
 
     private const double Hurried = 5;
+
+    // What is said of a bang first may be taken back within half a second.
+    private const int TakenBackMs = 800;
     private static readonly string[] Rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
     private readonly HurriedTime _time = new();
@@ -149,11 +152,14 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
             try
             {
                 await Assertions.Expect(shown).ToBeVisibleAsync(new() { Timeout = 4000 });
+                await shown.Page.WaitForTimeoutAsync(TakenBackMs);
+                await Assertions.Expect(shown).ToBeVisibleAsync(new() { Timeout = 1 });
                 return;
             }
-            catch (PlaywrightException) when (pull < 4)
+            catch (PlaywrightException) when (pull < 6)
             {
-                // Once more.
+                // Once more, when what was said of the last is over.
+                await PassAsync(4);
             }
         }
     }

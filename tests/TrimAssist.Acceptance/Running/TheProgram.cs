@@ -32,8 +32,10 @@ internal sealed class TheProgram : IAsyncDisposable
 
     public int ExitCode => _process.ExitCode;
 
-    /// <summary>Starts trimassist itself.</summary>
-    public static TheProgram TrimAssist(params string[] arguments) => new("dotnet", [Path.Combine(AppContext.BaseDirectory, "trimassist.dll"), .. arguments]);
+    /// <summary>Starts trimassist itself: as it was built here, or the published program that TRIMASSIST_PROGRAM names.</summary>
+    public static TheProgram TrimAssist(params string[] arguments) => Environment.GetEnvironmentVariable("TRIMASSIST_PROGRAM") is { Length: > 0 } published
+        ? new(published, arguments)
+        : new("dotnet", [Path.Combine(AppContext.BaseDirectory, "trimassist.dll"), .. arguments]);
 
     /// <summary>Starts another program.</summary>
     public static TheProgram Other(string file, params string[] arguments) => new(file, arguments);

@@ -112,7 +112,9 @@ public sealed class TruePeaks
             float[] padded = [.. new float[TruePeakFilter.Taps - 1], .. samples];
             var scalar = Math.Max(TruePeakFilter.PeakByScalar(padded), samples.Max(Math.Abs));
 
-            return Math.Abs(meter.Peak!.Value.Value - Level.OfPeak(scalar).Value) < 1e-5;
+            // equal covers silence, where the difference of two minus infinities is no number
+            var (vector, single) = (meter.Peak!.Value.Value, Level.OfPeak(scalar).Value);
+            return vector.Equals(single) || Math.Abs(vector - single) < 1e-5;
         });
 
     [Fact]

@@ -41,6 +41,8 @@ public class SessionBenchmarks
     {
         public string? Trouble => null;
 
+        public IReadOnlyList<IPAddress> Engines => [];
+
         public bool TrySend(ReadOnlySpan<byte> packet, out string? fault)
         {
             fault = null;

@@ -94,6 +94,16 @@ public sealed class UndoTests
     }
 
     [Fact]
+    public void A_mute_is_not_taken_back_while_a_safe_patch_of_its_input_is_under_way()
+    {
+        _bench.Say(one => one with { Muted = false });
+        var mute = _bench.Apply(_bench.Propose(ProposalKind.Mute, SettingValue.Switch(true)));
+        _bench.Assistant.AskForPatch(1, null, _bench.Now);
+
+        Assert.Equal((WayBack.PatchUnderWay, null), _bench.Assistant.Undo(mute.Id, _bench.Now));
+    }
+
+    [Fact]
     public void Mute_first_proposes_a_mute_beside_the_increase_and_takes_the_danger_away_once_applied()
     {
         _bench.Say(one => one with { Muted = false });

@@ -136,6 +136,20 @@ public sealed class PairAndPadTests
         Assert.Equal(allowed, new ConfirmerLimits([1], ConfirmerLimits.RoomRiseDb).Allow(_bench.ProposeTrim(to), _bench.Desk, _bench.Settings));
     }
 
+    [Theory]
+    [InlineData("A1", false)]
+    [InlineData("A2", true)]
+    [InlineData(null, true)]
+    public void A_limited_confirmer_may_not_turn_a_preamp_that_feeds_somebody_elses_input_too(string? theirs, bool allowed)
+    {
+        _bench.Set(1, one => one with { Socket = "A1" });
+        _bench.Set(2, one => one with { Socket = theirs });
+        var lower = _bench.ProposeTrim(15);
+
+        Assert.Equal(allowed, new ConfirmerLimits([1], 3).Allow(lower, _bench.Desk, _bench.Settings));
+        Assert.True(new ConfirmerLimits([1, 2], 3).Allow(lower, _bench.Desk, _bench.Settings));
+    }
+
     [Fact]
     public void A_limited_confirmer_needs_both_halves_of_a_pair_and_both_of_them_muted()
     {

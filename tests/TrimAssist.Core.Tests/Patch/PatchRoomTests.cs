@@ -1,7 +1,9 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Gate;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Tests.Gate;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Patch;
@@ -157,6 +159,71 @@ public sealed class PatchRoomTests
 
         Assert.Equal(PatchState.Done, _bench.Patch.State);
         Assert.Empty(_bench.Gate.Book.Open);
+    }
+
+    [Fact]
+    public void A_pad_sequence_of_a_check_does_not_take_the_mute_away_that_the_stage_waits_for()
+    {
+        _bench.Ask();
+        var mute = _bench.Open();
+
+        Assert.Null(ProposePad());
+
+        Assert.Equal(mute.Id, _bench.Open().Id);
+        Assert.Equal(PatchState.Waiting, _bench.Patch.State);
+    }
+
+    [Fact]
+    public void A_pad_sequence_that_muted_before_the_stage_asked_offers_no_unmute_while_the_plug_may_be_in_a_hand()
+    {
+        var step = ProposePad()!;
+        _bench.Confirm(step);
+        Assert.Equal(PatchState.Safe, _bench.Ask().State);
+        while (_bench.Gate.Book.Open.SingleOrDefault() is { } next)
+        {
+            step = next;
+            _bench.Confirm(next);
+        }
+
+        Assert.Equal((ProposalKind.Trim, PatchState.Safe, true), (step.Kind, _bench.Patch.State, _bench.Gate.Settings(1).Muted));
+        Assert.Contains("stays muted", _bench.Gate.Book.Find(step.Id)!.Outcome, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_unmute_that_stood_open_when_the_stage_asked_is_taken_back()
+    {
+        _bench.Say(1, one => one with { Muted = true });
+        var unmute = ProposeUnmute()!;
+        _bench.Ask();
+
+        Assert.Equal(ProposalState.Superseded, _bench.Gate.Book.Find(unmute.Id)!.State);
+        Assert.Equal(GateCode.NotOpen, _bench.Gate.Confirm(GateBench.Naming(unmute)).Code);
+    }
+
+    [Theory]
+    [InlineData(ProposalState.Confirmed)]
+    [InlineData(ProposalState.Unknown)]
+    public void Plug_now_is_not_said_while_an_unmute_is_on_its_way_to_the_desk(ProposalState state)
+    {
+        _bench.Say(1, one => one with { Muted = true });
+        var unmute = ProposeUnmute()!;
+        _bench.Gate.Book.Move(unmute.Id, state, null);
+        Assert.Equal(PatchState.Waiting, _bench.Ask().State);
+
+        _bench.Gate.Book.Move(unmute.Id, ProposalState.Failed, null);
+        _bench.Look();
+        Assert.Equal(PatchState.Safe, _bench.Patch.State);
+    }
+
+    [Fact]
+    public void What_the_patch_kept_closed_may_be_opened_again_when_it_is_over()
+    {
+        Hold();
+        Assert.Null(ProposeUnmute());
+        _bench.Wait(2);
+        Assert.Equal(PatchState.Lost, _bench.Patch.State);
+
+        Assert.NotNull(ProposeUnmute());
     }
 
     [Fact]
@@ -385,6 +452,22 @@ public sealed class PatchRoomTests
         PatchState[] states = [.. _bench.Told.Select(one => one.State)];
         Assert.Equal([PatchState.Waiting, PatchState.Waiting, PatchState.Safe, PatchState.Settling, PatchState.Settling, PatchState.Done], states);
     }
+
+    private Proposal? ProposePad() => _bench.Gate.Proposals.Propose(
+        new(
+            [1],
+            [
+                new(ProposalKind.Mute, SettingValue.Switch(true), "mute first"),
+                new(ProposalKind.Trim, SettingValue.Gain(12), "trim"),
+                new(ProposalKind.Unmute, SettingValue.Switch(false), "unmute again"),
+            ],
+            null,
+            new()),
+        _bench.Gate.Now,
+        ProposalLife.Trim);
+
+    private Proposal? ProposeUnmute() => _bench.Gate.Proposals.Propose(
+        new([1], [new(ProposalKind.Unmute, SettingValue.Switch(false), "open again")], null, new()), _bench.Gate.Now, ProposalLife.Trim);
 
     private void Settle(double peakDbfs)
     {

@@ -124,7 +124,7 @@ public sealed class ApiStage : IAsyncLifetime
     /// <summary>Waits until a proposal stands so, while time goes on.</summary>
     internal Task BecomesAsync(JsonNode proposal, string state) => UntilAsync(async () =>
     {
-        _clock.Advance(Frame);
+        await PassAsync(1);
         return (await GetAsync($"api/proposals/{proposal["id"]}"))["state"]!.GetValue<string>() == state;
     });
 
@@ -134,7 +134,7 @@ public sealed class ApiStage : IAsyncLifetime
         var text = await answer.Content.ReadAsStringAsync();
         Assert.Equal((status, "application/problem+json"), ((int)answer.StatusCode, answer.Content.Headers.ContentType?.MediaType));
         var problem = JsonNode.Parse(text)!;
-        Assert.Equal(code, problem["code"]?.GetValue<string>());
+        Assert.Equal((code, $"/problems/{code}"), (problem["code"]?.GetValue<string>(), problem["type"]?.GetValue<string>()));
         Assert.Equal(status, problem["status"]?.GetValue<int>());
         return problem;
     }

@@ -154,7 +154,7 @@ public sealed class ConfirmTests : IAsyncLifetime
     public async Task A_desk_that_never_answers_makes_it_unknown_and_it_is_not_sent_again()
     {
         var proposal = await _stage.ProposalAsync();
-        _stage.Desk.Answers = false;
+        _stage.Desk.FallsSilentAtWrite = true;
 
         var confirming = _stage.ConfirmAsync(proposal);
         await ApiStage.UntilAsync(async () =>
@@ -171,6 +171,29 @@ public sealed class ConfirmTests : IAsyncLifetime
 
         Assert.Equal("unknown", State(await _stage.ConfirmAsync(proposal)));
         Assert.Single(_stage.Desk.Writes);
+    }
+
+    [Fact]
+    public async Task A_desk_that_used_to_answer_and_does_not_now_is_sent_nothing_until_it_does()
+    {
+        var proposal = await _stage.ProposalAsync();
+        _stage.Desk.Answers = false;
+        _stage.Desk.Turn(1, "gain", 55, told: false);
+
+        var confirming = _stage.SendAsync(Confirm(proposal), Words(proposal));
+        await ApiStage.UntilAsync(async () =>
+        {
+            await _stage.PassAsync(1);
+            return confirming.IsCompleted;
+        });
+        await ApiStage.ProblemAsync(await confirming, 409, "desk-not-live");
+        Assert.Equal("open", State(await _stage.GetAsync($"api/proposals/{proposal["id"]}")));
+        Assert.Empty(_stage.Desk.Writes);
+
+        _stage.Desk.Turn(1, "gain", (float)proposal["from"]!.GetValue<double>(), told: false);
+        _stage.Desk.Answers = true;
+        await _stage.ConfirmAsync(proposal);
+        await _stage.BecomesAsync(proposal, "applied");
     }
 
     [Fact]

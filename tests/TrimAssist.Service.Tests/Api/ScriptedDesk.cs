@@ -52,6 +52,9 @@ internal sealed class ScriptedDesk : IDisposable
     /// <summary>Whether queries and writes are answered at all.</summary>
     public bool Answers { get; set; } = true;
 
+    /// <summary>Whether a write is the last thing that the desk hears before it answers nothing any more.</summary>
+    public bool FallsSilentAtWrite { get; set; }
+
     /// <summary>Whether somebody has subscribed to the meters.</summary>
     public bool HasSubscriber => _subscriber is not null;
 
@@ -182,6 +185,7 @@ internal sealed class ScriptedDesk : IDisposable
         if (message.Arguments.Count > 0)
         {
             Writes.Enqueue(string.Create(CultureInfo.InvariantCulture, $"{message.Address} {message.Arguments[0].Number}"));
+            Answers &= !FallsSilentAtWrite;
             if (TakesWrites)
                 _values[message.Address] = value = message.Arguments[0];
         }

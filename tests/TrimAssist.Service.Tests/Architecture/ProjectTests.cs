@@ -1,6 +1,5 @@
 using System.Reflection;
 using TrimAssist.Core.Gate;
-using TrimAssist.Protocols.Osc;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Architecture;
@@ -8,14 +7,6 @@ namespace TrimAssist.Service.Tests.Architecture;
 /// <summary>The rules of the house that the compiler does not hold.</summary>
 public sealed class ProjectTests
 {
-    private static readonly Assembly Core = typeof(ConfirmationGate).Assembly;
-
-    private static readonly Assembly[] Shipped =
-    [
-        Core, typeof(OscPacketReader).Assembly, typeof(TrimAssist.Audio.Wav.WavError).Assembly, typeof(TrimAssist.Desk.Profiles.DeskProfile).Assembly,
-        typeof(TrimAssist.Journal.SqliteJournal).Assembly, typeof(TrimAssist.DemoDesk.BuiltInDesk).Assembly, typeof(Hosting.ServeOptions).Assembly,
-    ];
-
     public static TheoryData<string, string[]> Knows => new()
     {
         { "TrimAssist.Core", [] },
@@ -30,7 +21,7 @@ public sealed class ProjectTests
     [MemberData(nameof(Knows))]
     public void A_project_knows_only_whom_it_may(string project, string[] allowed)
     {
-        var assembly = Shipped.Single(one => one.GetName().Name == project);
+        var assembly = ShippedAssemblies.All.Single(one => one.GetName().Name == project);
         var known = assembly.GetReferencedAssemblies().Select(one => one.Name!).Where(name => name.StartsWith("TrimAssist.", StringComparison.Ordinal));
         Assert.Subset(allowed.ToHashSet(), known.ToHashSet());
     }
@@ -38,13 +29,13 @@ public sealed class ProjectTests
     [Fact]
     public void The_pure_projects_reference_only_the_base_class_library()
     {
-        foreach (var pure in new[] { Core, typeof(OscPacketReader).Assembly })
+        foreach (var pure in new[] { ShippedAssemblies.Core, ShippedAssemblies.Protocols })
             Assert.All(pure.GetReferencedAssemblies(), one => Assert.StartsWith("System.", one.Name, StringComparison.Ordinal));
     }
 
     [Fact]
     public void Exactly_one_writer_to_a_desk_is_shipped() =>
-        Assert.Single(Shipped.SelectMany(one => one.GetTypes()), type => type is { IsClass: true } && type.IsAssignableTo(typeof(IDeskWriter)));
+        Assert.Single(ShippedAssemblies.All.SelectMany(one => one.GetTypes()), type => type is { IsClass: true } && type.IsAssignableTo(typeof(IDeskWriter)));
 
     [Fact]
     public void A_permission_cannot_be_made_outside_the_core() =>
@@ -55,5 +46,5 @@ public sealed class ProjectTests
     public void The_core_opens_its_inside_to_its_own_tests_only() =>
         Assert.Equal(
             ["TrimAssist.Core.Tests"],
-            Core.GetCustomAttributes<System.Runtime.CompilerServices.InternalsVisibleToAttribute>().Select(one => one.AssemblyName).Distinct());
+            ShippedAssemblies.Core.GetCustomAttributes<System.Runtime.CompilerServices.InternalsVisibleToAttribute>().Select(one => one.AssemblyName).Distinct());
 }

@@ -106,6 +106,120 @@ public sealed class AccessTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_revoked_credentials_event_stream_ends_and_no_other()
+    {
+        using var engineer = Client(await TokenAsync(Role.Engineer));
+        using var guest = Client(await TokenAsync(Role.Guest));
+        await using var theirs = await guest.GetStreamAsync("api/events");
+        await using var ours = await engineer.GetStreamAsync("api/events");
+        var id = (await engineer.GetFromJsonAsync<JsonNode>("api/credentials"))!.AsArray().Single(one => one!["role"]!.GetValue<string>() == "guest")!["id"];
+        await engineer.DeleteAsync($"api/credentials/{id}");
+
+        await ReadToEndAsync(theirs).WaitAsync(TimeSpan.FromSeconds(10), TimeProvider.System);
+        Assert.NotEqual(0, await ours.ReadAsync(new byte[1]));
+    }
+
+    [Fact]
+    public async Task An_engineer_who_takes_back_the_own_credential_hears_that_it_is_gone()
+    {
+        using var engineer = Client(await TokenAsync(Role.Engineer));
+        var id = (await engineer.GetFromJsonAsync<JsonNode>("api/credentials"))!.AsArray().Single()!["id"];
+
+        Assert.Equal(HttpStatusCode.NoContent, (await engineer.DeleteAsync($"api/credentials/{id}")).StatusCode);
+        Assert.Equal(HttpStatusCode.Unauthorized, (await engineer.GetAsync("api/desks")).StatusCode);
+    }
+
+    [Fact]
+    public async Task An_engineer_opens_a_code_over_HTTP_and_what_it_makes_may_do_what_was_said()
+    {
+        using var engineer = Client(await TokenAsync(Role.Engineer));
+        var (status, code) = await PostAsync(engineer, "api/pairing", """{"role":"stage","inputs":[2],"name":"stage left"}""");
+        Assert.Equal(HttpStatusCode.Created, status);
+        Assert.True(code!["expiresAt"]!.GetValue<DateTimeOffset>() - TimeProvider.System.GetUtcNow() <= PairingDesk.Life);
+        using var http = Client(null);
+        using var stage = Client((await PairAsync(http, code["code"]!.GetValue<string>()))["token"]!.GetValue<string>());
+
+        Assert.Equal(HttpStatusCode.Created, (await PostAsync(stage, "api/desks/desk/inputs/2/patch", "{}")).Status);
+        await AssertForbiddenAsync(stage, "POST", "api/desks/desk/inputs/1/patch");
+    }
+
+    [Theory]
+    [InlineData(-1, true)]
+    [InlineData(0, false)]
+    public void A_code_is_good_for_five_minutes_whatever_the_wall_clock_says(int secondsOver, bool good)
+    {
+        var time = new JumpingTime();
+        var pairing = new PairingDesk(time);
+        var code = pairing.Open("guest", Role.Guest, null).Code;
+        time.WallClockOff = TimeSpan.FromHours(3);
+        time.Forward(PairingDesk.Life + TimeSpan.FromSeconds(secondsOver));
+
+        Assert.Equal(good, pairing.Take(code, out _) is not null);
+    }
+
+    [Fact]
+    public async Task Health_warns_of_an_address_for_others_without_https_and_of_nothing_on_loopback()
+    {
+        using var http = Client(null);
+        await using var local = await ServiceBench.StartAsync();
+
+        Assert.Equal("no-https", (await http.GetFromJsonAsync<JsonNode>("api/health"))!["warnings"]!.AsArray().Single()!.GetValue<string>());
+        Assert.Empty((await local.GetAsync("health"))["warnings"]!.AsArray());
+    }
+
+    [Fact]
+    public async Task A_token_in_the_address_counts_for_nothing()
+    {
+        var token = await TokenAsync(Role.Engineer);
+        using var http = Client(null);
+
+        foreach (var name in new[] { "access_token", "token", "trimassist" })
+            Assert.Equal(HttpStatusCode.Unauthorized, (await http.GetAsync($"api/desks?{name}={token}")).StatusCode);
+    }
+
+    [Theory]
+    [InlineData("GET", "api/./credentials")]
+    [InlineData("GET", "api/desks/../credentials")]
+    [InlineData("GET", "api/desks/%2e%2e/credentials")]
+    [InlineData("GET", "API/CREDENTIALS")]
+    [InlineData("GET", "api/credentials/")]
+    [InlineData("GET", "metrics")]
+    [InlineData("GET", "metrics/x.css")]
+    [InlineData("GET", "desks/desk")]
+    [InlineData("GET", "stage")]
+    [InlineData("POST", "API/Pairing")]
+    [InlineData("POST", "api/desks/desk/watch/")]
+    [InlineData("PATCH", "api/desks/desk/watch")]
+    public async Task No_spelling_of_a_path_gives_a_guest_more(string method, string path)
+    {
+        using var guest = Client(await TokenAsync(Role.Guest));
+
+        await AssertForbiddenAsync(guest, method, path);
+    }
+
+    [Fact]
+    public async Task One_credential_cannot_take_every_event_stream()
+    {
+        using var engineer = Client(await TokenAsync(Role.Engineer));
+        using var guest = Client(await TokenAsync(Role.Guest));
+        var streams = new List<HttpResponseMessage>();
+        try
+        {
+            for (var i = 0; i < Events.EventHub.MaxOfOne; i++)
+                streams.Add(await guest.GetAsync("api/events", HttpCompletionOption.ResponseHeadersRead));
+            Assert.All(streams, stream => Assert.Equal(HttpStatusCode.OK, stream.StatusCode));
+
+            Assert.Equal(HttpStatusCode.ServiceUnavailable, (await guest.GetAsync("api/events", HttpCompletionOption.ResponseHeadersRead)).StatusCode);
+            streams.Add(await engineer.GetAsync("api/events", HttpCompletionOption.ResponseHeadersRead));
+            Assert.Equal(HttpStatusCode.OK, streams[^1].StatusCode);
+        }
+        finally
+        {
+            streams.ForEach(stream => stream.Dispose());
+        }
+    }
+
+    [Fact]
     public async Task Guessing_codes_is_stopped_after_five_wrong_ones_for_the_right_one_too()
     {
         var code = Open(Role.Guest);
@@ -209,11 +323,25 @@ public sealed class AccessTests : IAsyncLifetime
     {
         await using var bench = await ServiceBench.StartAsync();
         Assert.Equal(HttpStatusCode.OK, (await bench.Http.GetAsync("desks")).StatusCode);
-        using var forwarded = new HttpRequestMessage(HttpMethod.Get, "desks") { Headers = { { "X-Forwarded-For", "192.0.2.7" } } };
-        using var rebound = new HttpRequestMessage(HttpMethod.Get, "desks") { Headers = { { "Host", "evil.example" } } };
+        foreach (var header in new[] { "X-Forwarded-For", "x-forwarded-proto", "Forwarded", "Via", "X-Real-IP", "True-Client-IP" })
+            Assert.Equal(HttpStatusCode.Unauthorized, await GetWithAsync(bench, (header, "192.0.2.7")));
 
-        Assert.Equal(HttpStatusCode.Unauthorized, (await bench.Http.SendAsync(forwarded)).StatusCode);
-        Assert.Equal(HttpStatusCode.Forbidden, (await bench.Http.SendAsync(rebound)).StatusCode);
+        foreach (var host in new[] { "evil.example", "127.0.0.1.evil.example", "localhost.evil.example", "0.0.0.0", "192.0.2.7" })
+            Assert.Equal(HttpStatusCode.Forbidden, await GetWithAsync(bench, ("Host", host)));
+    }
+
+    [Theory]
+    [InlineData("cross-site", "no-cors", HttpStatusCode.Forbidden)]
+    [InlineData("cross-site", "cors", HttpStatusCode.Forbidden)]
+    [InlineData("same-site", "no-cors", HttpStatusCode.Forbidden)]
+    [InlineData("cross-site", "navigate", HttpStatusCode.OK)]
+    [InlineData("same-origin", "cors", HttpStatusCode.OK)]
+    [InlineData("none", "navigate", HttpStatusCode.OK)]
+    public async Task What_a_browser_fetches_for_another_site_is_refused_reading_included(string site, string mode, HttpStatusCode expected)
+    {
+        await using var bench = await ServiceBench.StartAsync();
+
+        Assert.Equal(expected, await GetWithAsync(bench, ("Sec-Fetch-Site", site), ("Sec-Fetch-Mode", mode)));
     }
 
     [Fact]
@@ -251,6 +379,28 @@ public sealed class AccessTests : IAsyncLifetime
         await _bench.DisposeAsync();
         await _desk.DisposeAsync();
         _folder.Delete(recursive: true);
+    }
+
+    private static async Task<HttpStatusCode> GetWithAsync(ServiceBench bench, params (string Name, string Value)[] headers)
+    {
+        using var asked = new HttpRequestMessage(HttpMethod.Get, "desks");
+        foreach (var (name, value) in headers)
+            asked.Headers.TryAddWithoutValidation(name, value);
+        using var answer = await bench.Http.SendAsync(asked);
+        return answer.StatusCode;
+    }
+
+    // A stream that is cut may end as if it were over, or with an error.
+    private static async Task ReadToEndAsync(Stream stream)
+    {
+        try
+        {
+            await stream.CopyToAsync(Stream.Null);
+        }
+        catch (IOException)
+        {
+            // Cut.
+        }
     }
 
     private static int FreePort()

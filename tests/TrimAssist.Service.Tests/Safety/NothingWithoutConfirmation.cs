@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using System.Text.Json.Nodes;
 using TrimAssist.Protocols.Osc;
@@ -83,7 +84,7 @@ public sealed class NothingWithoutConfirmation
     {
         await using var bench = await ServiceBench.StartAsync();
         var proposal = await bench.ProposeTrimAsync(20);
-        bench.Desk.Answers = false;
+        bench.Desk.Takes = value => FallSilent(bench.Desk, value);
         await bench.ConfirmAsync(proposal);
         await bench.StateAsync(proposal, "unknown");
 
@@ -97,13 +98,48 @@ public sealed class NothingWithoutConfirmation
     {
         await using var bench = await ServiceBench.StartAsync();
         var proposal = await bench.ProposeTrimAsync(20);
-        (bench.Desk.Answers, bench.Desk.Takes) = (false, static _ => null);
+        bench.Desk.Takes = _ => FallSilent(bench.Desk, null);
         await bench.ConfirmAsync(proposal);
         await bench.StateAsync(proposal, "unknown");
 
         bench.Desk.Answers = true;
         await bench.StateAsync(proposal, "failed");
         Assert.Single(bench.Desk.Writes);
+    }
+
+    [Theory]
+    [InlineData(0, 200)]
+    [InlineData(-2001, 409)]
+    [InlineData(60_000, 409)]
+    public async Task A_confirmation_is_as_old_as_the_stamp_of_its_picture_however_young_it_says_that_it_is(int stampedLater, int status)
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        var proposal = await bench.ProposeTrimAsync(20);
+        using var shown = await bench.Http.GetAsync("proposals?state=open");
+        var stamp = long.Parse(shown.Headers.GetValues("Picture").Single(), CultureInfo.InvariantCulture) + stampedLater;
+
+        var answer = await bench.ConfirmAsync(proposal, string.Create(CultureInfo.InvariantCulture, $""","pictureAgeMs":0,"picture":{stamp}"""));
+
+        Assert.Equal(status, (int)answer.Status);
+        if (status != 200)
+        {
+            Assert.Equal("picture-stale", answer.Body!["code"]!.GetValue<string>());
+            Assert.Empty(bench.Desk.Writes);
+        }
+    }
+
+    [Fact]
+    public async Task Every_frame_of_meters_on_the_stream_carries_a_stamp_that_a_confirmation_may_name()
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        var proposal = await bench.ProposeTrimAsync(20);
+        using var stream = new StreamReader(await bench.Http.GetStreamAsync("events"));
+        string? line;
+        do
+            line = await stream.ReadLineAsync();
+        while (line is not null && !(line.StartsWith("data:", StringComparison.Ordinal) && line.Contains("peakDbfs", StringComparison.Ordinal)));
+
+        Assert.Equal(HttpStatusCode.OK, (await bench.ConfirmAsync(proposal, $""","picture":{JsonNode.Parse(line![5..])!["picture"]}""")).Status);
     }
 
     [Fact]
@@ -168,7 +204,7 @@ public sealed class NothingWithoutConfirmation
         await using (var first = await ServiceBench.StartAsync(desk, folder))
         {
             (sent, open) = (await first.ProposeTrimAsync(20), await first.ProposeTrimAsync(22, input: 2));
-            desk.Answers = false;
+            desk.Takes = value => FallSilent(desk, value);
             await first.ConfirmAsync(sent);
             await first.StateAsync(sent, "unknown");
         }
@@ -181,6 +217,13 @@ public sealed class NothingWithoutConfirmation
         await AssertRefusedAsync(second.ConfirmAsync(open), HttpStatusCode.Conflict, "expired");
         Assert.Single(desk.Writes);
         folder.Delete(recursive: true);
+    }
+
+    // The change arrives, and from then on the desk says nothing any more.
+    private static OscArgument? FallSilent(ScriptedDesk desk, OscArgument? taken)
+    {
+        desk.Answers = false;
+        return taken;
     }
 
     private static async Task AssertEndsAsync(ServiceBench bench, string state, string told)

@@ -33,7 +33,7 @@ internal static class ShowPeakPredictor
         var growth = Gumbel.Growth(ScaleDb, times);
         var clipped = playing.PeakDbfs >= facts.FullScaleDbfs - OverloadCounter.MarginDb;
         var middle = check + options.Allowance.Value + growth + (clipped ? ClippedStepDb : 0);
-        var own = new Gumbel(0, ScaleDb).Deviation / 2;
+        var own = Gumbel.Deviation(ScaleDb) / 2;
         var spread = Math.Sqrt(
             Square(options.AllowanceSpreadDb) + Square(own) + Square((implied - capped) / 2) + Square(growth - Gumbel.Growth(ScaleDb, Times)));
         var (low, high) = (middle - Z90 * spread, middle + Z90 * spread);

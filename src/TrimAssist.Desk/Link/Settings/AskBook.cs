@@ -13,10 +13,14 @@ internal sealed class AskBook
     private const double PerS = 400;
     private const double RoundS = 5;
     private const double FastestPerS = 50;
+
+    // While no meters come, a question a second shows whether the desk still answers.
+    private const double KnockEveryS = 1;
     private static readonly double[] RetryS = [0.3, 1, 3];
     private readonly (ControlKind Kind, int Input)[] _all;
     private readonly Dictionary<(ControlKind Kind, int Input), int> _places = [];
     private readonly Question[] _questions;
+    private readonly Dictionary<ControlKind, AnswerHabit> _habits;
     private readonly Queue<int> _line = new();
     private double _allowance = Burst;
     private double _refilledAt;
@@ -33,13 +37,19 @@ internal sealed class AskBook
         _questions = new Question[_all.Length];
         for (var place = 0; place < _all.Length; place++)
             _places.Add(_all[place], place);
+        _habits = _all.CountBy(one => one.Kind).ToDictionary(one => one.Key, one => new AnswerHabit(one.Value));
     }
+
+    /// <summary>Whether the desk has shown that it answers when it is asked for this kind of control.</summary>
+    public bool AnswersWhenAsked(ControlKind kind) => _habits.TryGetValue(kind, out var habit) && habit.IsProved;
 
     /// <summary>Plans to ask everything now.</summary>
     public void AskAll(double now)
     {
         _line.Clear();
         Array.Clear(_questions);
+        foreach (var habit in _habits.Values)
+            habit.Forget();
         for (var place = 0; place < _all.Length; place++)
             Plan(place, now);
         (_next, _nextAt) = (0, now + RoundS);
@@ -56,15 +66,21 @@ internal sealed class AskBook
     }
 
     /// <summary>The desk told a value: a question that has left is answered.</summary>
-    public void Heard(ControlKind kind, int input)
+    public void Heard(ControlKind kind, int input, double now)
     {
-        if (_places.TryGetValue((kind, input), out var place) && _questions[place].Asked > 0)
-            _questions[place].IsOpen = false;
+        if (!_places.TryGetValue((kind, input), out var place))
+            return;
+        ref var question = ref _questions[place];
+        if (question.Asked > 0)
+            question.IsOpen = false;
+        if (question.RoundAt is { } asked)
+            _habits[kind].Heard(now - asked);
+        question.RoundAt = null;
     }
 
     /// <summary>Asks what is due.</summary>
     /// <param name="now">The session's time.</param>
-    /// <param name="live">Whether meters arrive; only then the slow round goes on.</param>
+    /// <param name="live">Whether meters arrive; the slow round is slower without.</param>
     /// <param name="ask">Sends one question.</param>
     public void Tick(double now, bool live, Action<ControlKind, int> ask)
     {
@@ -80,8 +96,8 @@ internal sealed class AskBook
                 _line.Enqueue(place);
         }
 
-        if (live && _line.Count == 0 && _all.Length > 0 && now >= _nextAt && _allowance >= 1)
-            AskNext(now, ask);
+        if (_line.Count == 0 && _all.Length > 0 && now >= _nextAt && _allowance >= 1)
+            AskNext(now, live ? Math.Max(RoundS / _all.Length, 1 / FastestPerS) : KnockEveryS, ask);
     }
 
     private void Plan(int place, double now)
@@ -103,13 +119,15 @@ internal sealed class AskBook
         ask(_all[place].Kind, _all[place].Input);
     }
 
-    private void AskNext(double now, Action<ControlKind, int> ask)
+    private void AskNext(double now, double pauseS, Action<ControlKind, int> ask)
     {
         var (kind, input) = _all[_next];
         _allowance--;
         ask(kind, input);
+        _habits[kind].Asked();
+        _questions[_next].RoundAt = now;
         _next = (_next + 1) % _all.Length;
-        _nextAt = Math.Max(_nextAt, now - RoundS) + Math.Max(RoundS / _all.Length, 1 / FastestPerS);
+        _nextAt = Math.Max(_nextAt, now - RoundS) + pauseS;
     }
 
     private struct Question
@@ -122,6 +140,9 @@ internal sealed class AskBook
 
         /// <summary>How often it has left.</summary>
         public int Asked { get; set; }
+
+        /// <summary>When the slow round asked it and no word has come since; <see langword="null"/> where there is nothing to wait for.</summary>
+        public double? RoundAt { get; set; }
 
         /// <summary>When it leaves next.</summary>
         public double DueAt { get; set; }

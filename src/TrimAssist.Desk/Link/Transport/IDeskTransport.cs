@@ -8,6 +8,9 @@ public interface IDeskTransport
     /// <summary>Why nothing can be sent or heard at present, in one sentence; <see langword="null"/> while the way is open.</summary>
     string? Trouble { get; }
 
+    /// <summary>Where the engines are that the profile names, the first one first; none where the connection itself says who speaks.</summary>
+    IReadOnlyList<IPAddress> Engines { get; }
+
     /// <summary>Sends one packet to the desk, or says why it could not.</summary>
     bool TrySend(ReadOnlySpan<byte> packet, out string? fault);
 

@@ -5,6 +5,9 @@ namespace TrimAssist.Desk.Link.Transport;
 /// <summary>Hears what a desk's socket takes in. Called on the desk's own thread.</summary>
 internal interface IPacketSink
 {
+    /// <summary>Whether the desk is lost, or was never heard.</summary>
+    bool MissesMeters { get; }
+
     /// <summary>One packet. Must not allocate for meters.</summary>
     /// <param name="packet">The bytes, valid during the call only.</param>
     /// <param name="from">Who sent it.</param>

@@ -22,9 +22,6 @@ public sealed class SourceFilter
     /// <summary>Lets in everything: for a replay, whose packets were let in by a filter when they were recorded. Never for a socket.</summary>
     internal static SourceFilter ForReplay { get; } = new(admitsAll: true);
 
-    /// <summary>The addresses that are let in.</summary>
-    public IEnumerable<IPAddress> Allowed => _allowed.Select(a => new IPAddress(a));
-
     /// <summary>Whether a packet from this address is let in.</summary>
     public bool Admits(SocketAddress from)
     {

@@ -18,6 +18,9 @@ internal sealed class StreamInbox(DeskFraming framing)
     /// <summary>Begins afresh with a new connection.</summary>
     public void Begin(SocketAddress peer) => (_peer, _deframer, _refused, _start, _end) = (peer, NewDeframer(framing), 0, 0, 0);
 
+    /// <summary>How many times bytes have come, on all connections together.</summary>
+    public long Arrivals { get; private set; }
+
     /// <summary>Whether bytes have been taken off the socket that have not been looked at.</summary>
     public bool HasMore => _start < _end;
 
@@ -45,6 +48,7 @@ internal sealed class StreamInbox(DeskFraming framing)
         (_start, _end) = (0, socket.Receive(_received, SocketFlags.None, out var error));
         if (error is SocketError.WouldBlock or SocketError.TryAgain)
             return false;
+        Arrivals += _end > 0 ? 1 : 0;
         over = error != SocketError.Success ? StreamFaults.Text(error) : _end == 0 ? "the desk closed it." : null;
         return true;
     }

@@ -36,6 +36,9 @@ internal sealed class StreamListener : IDisposable
     /// <summary>Where it listens.</summary>
     public IPEndPoint LocalEndPoint => (IPEndPoint)_listener.LocalEndPoint!;
 
+    /// <summary>How many times bytes have come.</summary>
+    public long Arrivals => _inbox.Arrivals;
+
     /// <summary>Waits for bytes of the desk's connection; <see langword="false"/> at once where there is none.</summary>
     public bool TryWait(TimeSpan wait)
     {

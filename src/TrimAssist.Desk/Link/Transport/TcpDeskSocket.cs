@@ -17,6 +17,12 @@ internal sealed class TcpDeskSocket : IDeskSocket
     /// <summary>A connection that held this long was a good one: the next wait begins small.</summary>
     private static readonly TimeSpan GoodAfter = TimeSpan.FromSeconds(5);
 
+    /// <summary>
+    /// Meters come all the time, and a desk without meters is knocked at every second: a connection on which nothing at all arrives for
+    /// this long has no desk on its other side any more, though the system may not find out for a quarter of an hour.
+    /// </summary>
+    private static readonly TimeSpan DeadAfter = TimeSpan.FromSeconds(8);
+
     private readonly IPEndPoint[] _engines;
     private readonly ReconnectPace _pace;
     private readonly TimeProvider _time;
@@ -29,6 +35,8 @@ internal sealed class TcpDeskSocket : IDeskSocket
     private CancellationTokenSource? _giveUp;
     private int _engine;
     private long _since;
+    private long _arrivals;
+    private long _arrivedAt;
     private double _waitS;
     private bool _wasConnected;
 
@@ -59,6 +67,9 @@ internal sealed class TcpDeskSocket : IDeskSocket
     /// <inheritdoc/>
     public string? Trouble { get; private set; } = "The connection to the desk is being made.";
 
+    /// <summary>None: whoever this side is connected to is the engine that speaks.</summary>
+    public IReadOnlyList<IPAddress> Engines => [];
+
     /// <summary>Whether a try to connect is under way.</summary>
     public bool IsTrying => _connecting is { IsCompleted: false };
 
@@ -87,6 +98,8 @@ internal sealed class TcpDeskSocket : IDeskSocket
             Lose(StreamFaults.Text(error));
         else if (_inbox.Drain(_socket!, sink, most) is { } over)
             Lose(over);
+        else if (IsDead() && sink.MissesMeters)
+            Lose("nothing came from it any more.");
     }
 
     /// <inheritdoc/>
@@ -106,7 +119,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
         return fault is null;
     }
 
-    /// <summary>Nothing to do: whoever this side is connected to is the engine that speaks.</summary>
+    /// <summary>Nothing to do: the connection says who speaks.</summary>
     public void Redirect(IPAddress engine)
     {
     }
@@ -144,7 +157,8 @@ internal sealed class TcpDeskSocket : IDeskSocket
         _socket!.Blocking = false;
         _socket.NoDelay = true;
         _inbox.Begin(_engines[_engine].Serialize());
-        (_since, Trouble) = (_time.GetTimestamp(), null);
+        _since = _arrivedAt = _time.GetTimestamp();
+        Trouble = null;
         sink.Connected(again: _wasConnected);
         _wasConnected = true;
         return true;
@@ -157,6 +171,13 @@ internal sealed class TcpDeskSocket : IDeskSocket
         _giveUp?.Dispose();
         _giveUp = new CancellationTokenSource(ConnectWithin, _time);
         _connecting = _socket.ConnectAsync(engine, _giveUp.Token).AsTask();
+    }
+
+    private bool IsDead()
+    {
+        if (_inbox.Arrivals + (_listener?.Arrivals ?? 0) is var arrivals && arrivals != _arrivals)
+            (_arrivals, _arrivedAt) = (arrivals, _time.GetTimestamp());
+        return _time.GetElapsedTime(_arrivedAt) >= DeadAfter;
     }
 
     private void Lose(string why)

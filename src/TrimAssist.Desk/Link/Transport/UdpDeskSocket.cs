@@ -12,7 +12,7 @@ internal sealed class UdpDeskSocket : IDeskSocket
 
     private readonly Socket _socket;
     private readonly IDatagramReceiver _receiver;
-    private readonly IPEndPoint? _backup;
+    private readonly IPEndPoint[] _engines;
     private IPEndPoint _desk;
     private TimeSpan _wait;
     private int _held;
@@ -22,8 +22,8 @@ internal sealed class UdpDeskSocket : IDeskSocket
     /// <exception cref="DeskConnectException">A name cannot be resolved, or the port is in use.</exception>
     public UdpDeskSocket(ConnectionProfile connection)
     {
-        _desk = HostLookup.EndPoint(connection.Desk!);
-        _backup = connection.Backup is { } second ? HostLookup.EndPoint(second) : null;
+        _engines = [.. new[] { connection.Desk, connection.Backup }.OfType<HostAndPort>().Select(HostLookup.EndPoint)];
+        _desk = _engines[0];
         _socket = new Socket(_desk.AddressFamily, SocketType.Dgram, ProtocolType.Udp);
         var any = _desk.AddressFamily == AddressFamily.InterNetworkV6 ? IPAddress.IPv6Any : IPAddress.Any;
         var listen = connection.Listen is { } given ? HostLookup.EndPoint(given) : new IPEndPoint(IPAddress.IsLoopback(_desk.Address) ? _desk.Address : any, 0);
@@ -38,7 +38,7 @@ internal sealed class UdpDeskSocket : IDeskSocket
             throw new DeskConnectException($"Cannot listen for the desk on {listen}: {Why(failed)}", failed);
         }
 
-        Sources = HostLookup.Filter(connection, _backup is null ? [_desk] : [_desk, _backup]);
+        Sources = HostLookup.Filter(connection, _engines);
         ReceiveBuffer = _socket.ReceiveBufferSize;
         _receiver = BatchReceiver.IsSupported ? new BatchReceiver(_socket) : new SingleReceiver(_socket);
     }
@@ -51,6 +51,9 @@ internal sealed class UdpDeskSocket : IDeskSocket
 
     /// <inheritdoc/>
     public string? Trouble => null;
+
+    /// <inheritdoc/>
+    public IReadOnlyList<IPAddress> Engines => [.. _engines.Select(engine => engine.Address)];
 
     /// <inheritdoc/>
     public int? ReceiveBuffer { get; }
@@ -99,7 +102,7 @@ internal sealed class UdpDeskSocket : IDeskSocket
     }
 
     /// <inheritdoc/>
-    public void Redirect(IPAddress engine) => _desk = _backup is { } backup && backup.Address.Equals(engine) ? backup : new(engine, _desk.Port);
+    public void Redirect(IPAddress engine) => _desk = Array.Find(_engines, named => named.Address.Equals(engine)) ?? new(engine, _engines[0].Port);
 
     /// <inheritdoc/>
     public void Dispose()

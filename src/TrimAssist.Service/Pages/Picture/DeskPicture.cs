@@ -4,13 +4,14 @@ using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Pages.Picture;
 
 /// <summary>Takes pictures of the desks for whoever looks at a page: soon after something happened, else twice a second.</summary>
-internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider time)
+internal sealed class DeskPicture(DeskHosts desks, EventHub hub, PictureClock pictures, TimeProvider time)
 {
     private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(500);
 
@@ -18,7 +19,6 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider ti
     private static readonly TimeSpan ShortestPause = TimeSpan.FromMilliseconds(200);
 
     private readonly ConcurrentDictionary<string, DeskSnapshot> _last = new(StringComparer.Ordinal);
-    private long _number;
 
     /// <summary>The desks to choose from.</summary>
     public IReadOnlyList<DeskHost> Desks => desks.All;
@@ -54,7 +54,7 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, TimeProvider ti
             : assistant.CheckResults(check.Id).ToDictionary(result => result.Report.Input, result => result.Advice);
         return new DeskSnapshot
         {
-            Number = Interlocked.Increment(ref _number),
+            Number = pictures.Stamp(),
             Desk = desk.Description.Id,
             DeskName = desk.Description.Name,
             Link = assistant.Link,

@@ -10,7 +10,7 @@ namespace TrimAssist.Service.Pages.Picture;
 /// <summary>What the page shows of a desk at one moment.</summary>
 public sealed record DeskSnapshot
 {
-    /// <summary>Grows with every picture: the page's script sees by it that the picture is fresh.</summary>
+    /// <summary>The stamp of this picture, which grows: the page's script sees by it that the picture is fresh, and names it when it confirms.</summary>
     public required long Number { get; init; }
 
     /// <summary>The desk's id.</summary>

@@ -193,29 +193,6 @@ public sealed class LinkStateTests
         Assert.InRange(bench.Sink.Readings[^1].TimeS, 2.8, 3.1);
     }
 
-    [Fact]
-    public void A_backup_engine_takes_over_only_when_the_first_is_silent_and_everything_is_asked_again()
-    {
-        using var second = new ForeignDesk("127.0.0.3");
-        using var bench = new SessionBench(desk => LinkProfiles.Of(
-            $"desk = \"{desk.EndPoint}\"\nlisten = \"0.0.0.0:0\"\nbackup = \"{second.EndPoint}\"", LinkProfiles.Peaks, LinkProfiles.Trim));
-        second.Service = new System.Net.IPEndPoint(System.Net.IPAddress.Loopback, bench.ServicePort).Serialize();
-        bench.Desk.Service = second.Service;
-        bench.Say("/t/1/gain", OscArgument.Of(20f));
-        bench.Play(1);
-        second.Say(new OscMessage("/t/1/top", OscArgument.Of(-1f)));
-        bench.Play(0.2);
-        Assert.DoesNotContain(bench.Sink.Readings, reading => reading.PeakDbfs is -1);
-        Assert.Equal(20, bench.Session.Settings(1).Trim!.Value.Value);
-
-        bench.Pass(1, () => second.Say(new OscMessage("/t/1/top", OscArgument.Of(-2f - (bench.Sink.Readings.Count % 5)))));
-        Assert.Equal(1, bench.Sink.Count(DeskNoteKind.Takeover));
-        Assert.Null(bench.Session.Settings(1).Trim);
-        Assert.Equal(LinkState.Live, bench.Session.Link);
-        second.Attend();
-        Assert.Equal(4, second.Heard.Select(message => message.Address).Distinct().Count());
-    }
-
     private static byte[] Bundle(DateTimeOffset at, int frame)
     {
         var bytes = new byte[256];

@@ -35,7 +35,7 @@ public sealed class QuestionTests
         using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"", LinkProfiles.Source);
         var reading = bench.Begin(() => bench.Session.ReadAsync([1], ProposalKind.Trim, Soon));
         bench.Say("/t/1/plug", OscArgument.Of(7));
-        Assert.False(SessionBench.Done(reading));
+        Assert.Equal(FreshRead.NotAsked, SessionBench.Done(reading));
     }
 
     [Fact]
@@ -49,7 +49,7 @@ public sealed class QuestionTests
         bench.Say("/t/1/gain", OscArgument.Of(30f));
         Assert.False(reading.IsCompleted);
         bench.Say("/t/1/plug", OscArgument.Of(7));
-        Assert.True(SessionBench.Done(reading));
+        Assert.Equal(FreshRead.Answered, SessionBench.Done(reading));
     }
 
     [Fact]
@@ -63,17 +63,46 @@ public sealed class QuestionTests
         Assert.Equal(3, bench.Desk.HeardAt("/t/3/gain").Count);
         Assert.False(reading.IsCompleted);
         bench.Pass(0.1);
-        Assert.False(SessionBench.Done(reading));
+        Assert.Equal(FreshRead.Silent, SessionBench.Done(reading));
     }
 
     [Fact]
-    public void An_answer_that_makes_no_sense_is_asked_for_again_a_few_times_and_then_let_be()
+    public void A_desk_that_answers_the_slow_round_is_known_to_answer_until_it_was_away()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(30f)));
+        bench.Pass(5);
+        Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
+        bench.Play(17);
+        Assert.True(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
+        Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Mute));
+        bench.Session.Connected(again: true);
+        Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
+    }
+
+    [Fact]
+    public void A_desk_that_tells_its_values_by_itself_is_not_taken_for_one_that_answers()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        for (var second = 0; second < 60; second++)
+        {
+            bench.Play(1);
+            bench.Say("/t/1/gain", OscArgument.Of(30f + (second % 3)));
+            bench.Say($"/t/{2 + (second % 3)}/gain", OscArgument.Of(31f));
+        }
+
+        Assert.False(bench.Session.AnswersWhenAsked(ProposalKind.Trim));
+    }
+
+    [Fact]
+    public void An_answer_that_makes_no_sense_is_asked_for_again_a_few_times_and_then_once_in_a_slow_round()
     {
         using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
         bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of("loud")));
         bench.Pass(20);
-        Assert.All(Enumerable.Range(1, 4), input => Assert.InRange(bench.Desk.HeardAt($"/t/{input}/gain").Count, 2, 4));
-        Assert.InRange(bench.Session.Counters.Malformed, 8, 16);
+        // Four times each, and one of the four each second.
+        Assert.All(Enumerable.Range(1, 4), input => Assert.InRange(bench.Desk.HeardAt($"/t/{input}/gain").Count, 6, 9));
+        Assert.InRange(bench.Session.Counters.Malformed, 24, 36);
         Assert.Null(bench.Session.Settings(1).Trim);
     }
 
@@ -129,6 +158,23 @@ public sealed class QuestionTests
         bench.Play(5.5);
         Assert.Equal(8, bench.Desk.Heard.Select(message => message.Address).Distinct().Count());
         Assert.InRange(bench.Desk.Heard.Count, 8, 11);
+    }
+
+    [Fact]
+    public void A_desk_that_sends_no_meters_is_asked_a_question_a_second_so_that_it_shows_whether_it_answers()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(30f)));
+        bench.Play(1);
+        bench.Pass(1);
+        bench.Desk.Heard.Clear();
+        bench.Pass(10);
+        Assert.Equal(LinkState.Lost, bench.Session.Link);
+        Assert.Contains("answers", bench.Session.LinkReason, StringComparison.Ordinal);
+        Assert.InRange(bench.Desk.Heard.Count, 7, 10);
+        bench.Desk.Answer = static _ => { };
+        bench.Pass(6);
+        Assert.Contains("silent", bench.Session.LinkReason, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -137,6 +137,40 @@ public sealed class StreamTests
     }
 
     [Fact]
+    public void A_connection_on_which_nothing_arrives_any_more_is_given_up_and_made_again()
+    {
+        using var bench = new StreamBench(slip: false);
+        bench.TurnUntil(() => bench.Desk.HasService && bench.Transport.Trouble is null);
+        bench.Play(2);
+        for (var passed = 0.0; passed < 12; passed += 0.05)
+        {
+            // The desk's end stays open, and nobody is there: a pulled cable looks like this for a quarter of an hour.
+            bench.Time.Advance(SessionBench.Frame);
+            bench.Turn();
+        }
+
+        bench.TurnUntil(() => bench.Desk.Connections == 2);
+        Assert.Equal(LinkState.Lost, bench.Session.Link);
+        bench.Play(1);
+        Assert.Equal(LinkState.Live, bench.Session.Link);
+    }
+
+    [Fact]
+    public void A_connection_on_which_the_desk_still_answers_is_kept_though_no_meters_come()
+    {
+        using var bench = new StreamBench(slip: false);
+        bench.Desk.Answer = message => bench.Desk.Say(new OscMessage(message.Address, OscArgument.Of(30f)));
+        bench.TurnUntil(() => bench.Desk.HasService && bench.Transport.Trouble is null);
+        for (var passed = 0.0; passed < 20; passed += 0.05)
+        {
+            bench.Time.Advance(SessionBench.Frame);
+            bench.Turn();
+        }
+
+        Assert.Equal(1, bench.Desk.Connections);
+    }
+
+    [Fact]
     public void A_bad_slip_frame_is_counted_and_the_next_is_heard()
     {
         using var bench = new StreamBench(slip: true);
