@@ -13,7 +13,8 @@ internal static class SecurityHeaders
         headers.ContentSecurityPolicy = Policy;
         headers.XContentTypeOptions = "nosniff";
         headers.XFrameOptions = "DENY";
-        headers["Referrer-Policy"] = "no-referrer";
+        // Nothing is told to other sites. With "no-referrer" a browser would hide the origin from the pairing form's own POST, which is then refused.
+        headers["Referrer-Policy"] = "same-origin";
         headers["Permissions-Policy"] = "camera=(), microphone=(), geolocation=()";
         return next(context);
     }

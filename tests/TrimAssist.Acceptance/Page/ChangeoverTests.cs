@@ -38,6 +38,22 @@ public sealed class ChangeoverTests(TheBrowser browser) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_list_from_this_device_is_taken_in_and_what_is_wrong_with_it_is_named_by_row_and_column()
+    {
+        var page = await _stage.OpenAsync("changeover", locale: "de-DE");
+        await page.Locator("input[type=file]").SetInputFilesAsync(List("Tin Orchard.csv", "input,name,source,role\n1,Kick,kick drum,\n99,Cello,cello,\n3,Voice,vocal,dancer\n"));
+        await Expect(page.Locator(".intake [role=status]")).ToContainTextAsync("Tin Orchard steht im Ablauf: 1 Eingänge, 2 Anmerkungen.", new() { Timeout = 60_000 });
+        await Expect(page.Locator(".problems li").Nth(0)).ToContainTextAsync("Zeile 3, Spalte input: „99“ ist kein Eingang dieses Pults");
+        await Expect(page.Locator(".problems li").Nth(1)).ToContainTextAsync("Zeile 4, Spalte role:");
+        await Expect(page.Locator(".which a")).ToContainTextAsync("Tin Orchard");
+        await PageStage.AssertAccessibleAsync(page);
+
+        await page.Locator("input[type=file]").SetInputFilesAsync(List("empty.csv", ""));
+        await Expect(page.Locator(".intake .bad")).ToContainTextAsync("empty.csv");
+        await PageStage.AssertAccessibleAsync(page);
+    }
+
+    [Fact]
     public async Task A_phone_scrolls_one_way_only()
     {
         await _stage.PostListAsync("Tin Orchard", "input,name,source,player\n1,Kick,kick drum,Ada Moor\n2,Cello,cello,Dee Vale\n");
@@ -46,6 +62,8 @@ public sealed class ChangeoverTests(TheBrowser browser) : IAsyncLifetime
         Assert.Equal(390, await phone.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         await PageStage.AssertAccessibleAsync(phone);
     }
+
+    private static FilePayload List(string name, string text) => new() { Name = name, MimeType = "text/csv", Buffer = System.Text.Encoding.UTF8.GetBytes(text) };
 
     private static ILocator Line(IPage page, int input) => page.Locator("tbody tr").Nth(input - 1);
 }

@@ -21,6 +21,9 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     public const int LongEnough = 900;
 
     private const double Hurried = 5;
+
+    // What is said of a bang first may be taken back within half a second.
+    private const int TakenBackMs = 800;
     private static readonly string[] Rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
     private readonly HurriedTime _time = new();
@@ -88,6 +91,16 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
         return page;
     }
 
+    /// <summary>Opens the form at which a device types its code.</summary>
+    public async Task<IPage> OpenPairingAsync()
+    {
+        var context = await browser.ContextAsync(390, 844, "en-GB");
+        _contexts.Add(context);
+        var page = await context.NewPageAsync();
+        await page.GotoAsync(Url + "pair");
+        return page;
+    }
+
     /// <summary>Waits until the page's pictures follow one another.</summary>
     public static async Task AliveAsync(IPage page)
     {
@@ -127,20 +140,27 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     }
 
     /// <summary>Pulls a plug until the page shows what it should: on a busy machine the frames of one bang may arrive at once, and are taken for nothing.</summary>
-    public async Task PullPlugAsync(int input, ILocator shown)
+    public Task PullPlugAsync(int input, ILocator shown) => PullPlugsAsync(shown, input);
+
+    /// <summary>Pulls several plugs at once, likewise.</summary>
+    public async Task PullPlugsAsync(ILocator shown, params int[] inputs)
     {
         await PassAsync(4);
         for (var pull = 1; ; pull++)
         {
-            Desk.PullPlug(input);
+            foreach (var input in inputs)
+                Desk.PullPlug(input);
             try
             {
                 await Assertions.Expect(shown).ToBeVisibleAsync(new() { Timeout = 4000 });
+                await shown.Page.WaitForTimeoutAsync(TakenBackMs);
+                await Assertions.Expect(shown).ToBeVisibleAsync(new() { Timeout = 1 });
                 return;
             }
-            catch (PlaywrightException) when (pull < 4)
+            catch (PlaywrightException) when (pull < 6)
             {
-                // Once more.
+                // Once more, when what was said of the last is over.
+                await PassAsync(4);
             }
         }
     }

@@ -171,6 +171,47 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task One_cable_with_three_inputs_is_one_matter_whose_mutes_two_presses_send_each_once()
+    {
+        var page = await _stage.OpenAsync();
+        await _stage.PostAsync("desks/bench/watch", """{"on":true}""");
+        await _stage.PullPlugsAsync(page.GetByText("Mute 3 inputs", new() { Exact = true }), 9, 10, 11);
+        await Expect(page.Locator(".headline")).ToContainTextAsync("Pop · 3 inputs: 9, 10, 11");
+        await PageStage.AssertAccessibleAsync(page);
+        await PageStage.PressTwiceAsync(page, page.Locator(".banner .confirm.mute"));
+        foreach (var input in new[] { 9, 10, 11 })
+            await Expect(PageStage.Row(page, input).Locator(".flag.muted")).ToBeVisibleAsync();
+        Assert.Equal(["/bench/10/closed 1", "/bench/11/closed 1", "/bench/9/closed 1"], _stage.Desk.Writes.Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_control_that_moves_asks_for_a_second_look()
+    {
+        var page = await OpenWithProposalsAsync();
+        var control = PageStage.Row(page, 3).Locator(".act .confirm");
+        await Expect(control).Not.ToHaveAttributeAsync("data-fresh", "");
+        await PageStage.Row(page, 1).EvaluateAsync("row => { row.style.display = 'none'; }");
+        await control.EvaluateAsync("button => button.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true, isPrimary: true }))");
+        await Expect(page.Locator("#refusal")).ToContainTextAsync("It has just changed");
+        Assert.Empty(await page.Locator(".confirm.holding").AllAsync());
+        Assert.Empty(_stage.Desk.Writes);
+    }
+
+    [Fact]
+    public async Task A_reason_opens_on_a_press_with_its_figures_in_the_pages_language()
+    {
+        await _stage.ProposalsAsync();
+        var page = await _stage.OpenAsync(locale: "de-DE");
+        var reason = PageStage.Row(page, 1).Locator(".reason");
+        await reason.Locator("summary").ClickAsync();
+        await Expect(reason.Locator(".sheet")).ToContainTextAsync("herunter");
+        await Expect(reason.Locator("dt").First).ToHaveTextAsync("Spiel gehört");
+        await PageStage.AssertAccessibleAsync(page);
+        await page.Keyboard.PressAsync("Escape");
+        await Expect(reason.Locator(".sheet")).ToBeHiddenAsync();
+    }
+
+    [Fact]
     public async Task An_urgent_alarm_is_heard_only_where_sound_was_turned_on()
     {
         var page = await _stage.OpenAsync();

@@ -91,6 +91,39 @@ public sealed class StageTests(TheBrowser browser) : IAsyncLifetime
         await Expect(phone.Locator(".wish")).ToContainTextAsync("Play your loudest part.");
     }
 
+    [Fact]
+    public async Task The_phone_stays_awake_while_it_is_looked_at_and_whoever_holds_it_wants_that()
+    {
+        var phone = await OpenPhoneAsync();
+        await phone.Context.AddInitScriptAsync("""
+            {
+              window.locks = 0;
+              const wake = { request: async () => {
+                window.locks++;
+                const lock = new EventTarget();
+                lock.release = async () => { window.locks--; lock.dispatchEvent(new Event('release')); };
+                window.lock = lock;
+                return lock;
+              } };
+              Object.defineProperty(navigator, 'wakeLock', { value: wake, configurable: true });
+            }
+            """);
+        await phone.ReloadAsync();
+        // As when the page is hidden: the browser lets go by itself, and coming back asks again.
+        var wake = phone.Locator("[data-wake]");
+        await Expect(wake).ToHaveTextAsync("Screen stays on");
+        await phone.EvaluateAsync("() => window.lock.release()");
+        await Expect(wake).ToHaveTextAsync("Screen may sleep");
+        await phone.EvaluateAsync("() => document.dispatchEvent(new Event('visibilitychange'))");
+        await Expect(wake).ToHaveTextAsync("Screen stays on");
+
+        await wake.ClickAsync();
+        await Expect(wake).ToHaveTextAsync("Screen may sleep");
+        await phone.EvaluateAsync("() => document.dispatchEvent(new Event('visibilitychange'))");
+        Assert.Equal(0, await phone.EvaluateAsync<int>("window.locks"));
+        await PageStage.AssertAccessibleAsync(phone);
+    }
+
     private static ILocator Big(IPage phone) => phone.Locator(".big");
 
     private Task<IPage> OpenPhoneAsync() => _stage.OpenAsync("stage?input=5", width: 390, height: 844);
