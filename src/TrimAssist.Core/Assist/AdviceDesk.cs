@@ -11,8 +11,10 @@ internal sealed class AdviceDesk(DeskDescription desk, ActStage acts, Ears ears)
 {
     private readonly Dictionary<int, Judged> _last = [];
 
-    /// <summary>The advice about an input; <see langword="null"/> where there is none.</summary>
-    public StageAdvice? Of(InputSettings settings)
+    /// <summary>The advice about an input; <see langword="null"/> where there is none. During the show nothing is told to be turned up.</summary>
+    public StageAdvice? Of(InputSettings settings) => Judge(settings) is { } advice && !(ears.InShow && advice.ByDb > 0) ? advice : null;
+
+    private StageAdvice? Judge(InputSettings settings)
     {
         var input = settings.Input;
         if (ears.Recent(input) is not { } report)
