@@ -1,0 +1,80 @@
+using System.Text.Json;
+using TrimAssist.Acceptance.Running;
+using Xunit;
+
+namespace TrimAssist.Acceptance.Outbound;
+
+/// <summary>The whole program before a real broker.</summary>
+public sealed class BrokerTests : IDisposable
+{
+    private static readonly TimeSpan Soon = TimeSpan.FromSeconds(60);
+
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-mqtt-");
+
+    public void Dispose() => _folder.Delete(recursive: true);
+
+    [Fact]
+    public async Task What_stands_is_kept_told_anew_when_the_broker_is_back_and_the_will_speaks_for_a_service_that_fell()
+    {
+        Assert.SkipUnless(Broker.IsInstalled, "mosquitto and mosquitto_sub are not installed");
+        await using var broker = new Broker();
+        // Away at first: the service starts and serves all the same.
+        await using var service = Serve(broker, Broker.Password);
+        await SaysAsync(service, "The page is at");
+        await SaysAsync(service, "is gone");
+
+        await broker.StartAsync();
+        await WatchAsync(service);
+        var heard = await broker.HearAsync("hall/#", "hall/desks/demo/state {");
+        Assert.Contains("hall/status online", heard);
+        using var desk = JsonDocument.Parse(heard.First(line => line.StartsWith("hall/desks/demo/state ", StringComparison.Ordinal))["hall/desks/demo/state ".Length..]);
+        Assert.Equal("demo", desk.RootElement.GetProperty("id").GetString());
+
+        // A broker that fell has forgotten what it kept.
+        await broker.KillAsync();
+        await broker.StartAsync();
+        await broker.HearAsync("hall/desks/demo/state", "hall/desks/demo/state {");
+
+        await service.KillAsync();
+        await broker.HearAsync("hall/status", "hall/status offline");
+        Assert.DoesNotContain(service.Errors, line => line.Contains(Broker.Password, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_wrong_password_is_told_once_without_it_and_the_service_serves_on()
+    {
+        Assert.SkipUnless(Broker.IsInstalled, "mosquitto and mosquitto_sub are not installed");
+        await using var broker = new Broker();
+        await broker.StartAsync();
+        await using var service = Serve(broker, "under the hills");
+        await SaysAsync(service, "The page is at");
+        await SaysAsync(service, "NotAuthorized");
+
+        Assert.DoesNotContain(service.Errors, line => line.Contains("under the hills", StringComparison.Ordinal));
+    }
+
+    // Something changes about the desk, so that it is told.
+    private static async Task WatchAsync(TheProgram service)
+    {
+        var page = service.Errors.First(line => line.StartsWith("The page is at ", StringComparison.Ordinal)).Split(' ')[4];
+        using var http = new HttpClient();
+        using var on = new StringContent("""{"on":true}""", System.Text.Encoding.UTF8, "application/json");
+        (await http.PostAsync(new Uri($"{page}/api/desks/demo/watch"), on)).EnsureSuccessStatusCode();
+    }
+
+    private TheProgram Serve(Broker broker, string password)
+    {
+        var config = Path.Combine(_folder.FullName, "trimassist.json");
+        var profile = Path.Combine(AppContext.BaseDirectory, "config", "demo-desk.toml");
+        File.WriteAllText(config, $$"""
+            { "desks": [{{Quoted(profile)}}], "data": {{Quoted(Path.Combine(_folder.FullName, "data"))}}, "urls": "http://127.0.0.1:0",
+              "mqtt": { "server": "{{broker.Server}}", "user": "{{Broker.User}}", "password": "{{password}}", "topic": "hall", "authorities": {{Quoted(broker.Certificate)}} } }
+            """);
+        return TheProgram.TrimAssist("serve", "--config", config);
+    }
+
+    private static string Quoted(string text) => $"\"{JsonEncodedText.Encode(text)}\"";
+
+    private static Task SaysAsync(TheProgram service, string text) => TheProgram.EventuallyAsync(
+        () => Task.FromResult(service.Errors.Any(line => line.Contains(text, StringComparison.Ordinal))), Soon, () => $"never said {text}, but {string.Join('\n', service.Errors)}");
+}
