@@ -13,11 +13,15 @@ internal sealed class Broker : IAsyncDisposable
     public const string Password = "over the hills";
 
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-broker-");
-    private readonly int _port = TheProgram.FreePort(ProtocolType.Tcp);
+    // Bound and never listening, so that nobody else is given the port while the broker is away.
+    private readonly Socket _held = new(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
+    private readonly int _port;
     private TheProgram? _program;
 
     public Broker()
     {
+        _held.Bind(new IPEndPoint(IPAddress.Loopback, 0));
+        _port = ((IPEndPoint)_held.LocalEndPoint!).Port;
         WriteCertificate();
         Put("users", "");
         Put("broker.conf", $"""
@@ -30,7 +34,7 @@ internal sealed class Broker : IAsyncDisposable
             """);
     }
 
-    public static bool IsInstalled => TheProgram.IsInstalled("mosquitto") && TheProgram.IsInstalled("mosquitto_sub");
+    public static bool IsInstalled => TheProgram.IsInstalled("mosquitto") && TheProgram.IsInstalled("mosquitto_passwd") && TheProgram.IsInstalled("mosquitto_sub");
 
     public string Server => $"mqtts://127.0.0.1:{_port}";
 
@@ -40,29 +44,44 @@ internal sealed class Broker : IAsyncDisposable
     public async Task StartAsync()
     {
         await using (var making = TheProgram.Other("mosquitto_passwd", "-b", In("users"), User, Password))
-            await making.EndAsync(TimeSpan.FromSeconds(10));
+            await making.EndAsync(TimeSpan.FromSeconds(30));
         _program = TheProgram.Other("mosquitto", "-c", In("broker.conf"));
-        await TheProgram.EventuallyAsync(IsListeningAsync, TimeSpan.FromSeconds(10), () => string.Join('\n', _program.Errors));
+        await TheProgram.EventuallyAsync(IsListeningAsync, TimeSpan.FromSeconds(30), () => string.Join('\n', _program.Errors));
     }
 
     /// <summary>The broker falls, and forgets what it kept.</summary>
     public Task KillAsync() => _program?.KillAsync() ?? Task.CompletedTask;
 
+    /// <summary>Waits until the broker's log has so many lines with a certain text.</summary>
+    public Task LogsAsync(string text, int lines) => TheProgram.EventuallyAsync(
+        () => Task.FromResult(Logged(text) >= lines), TimeSpan.FromSeconds(60), () => $"never logged {text}, but {string.Join('\n', _program!.Errors)}");
+
+    /// <summary>How many lines of the broker's log have a certain text.</summary>
+    public int Logged(string text) => _program!.Errors.Count(line => line.Contains(text, StringComparison.Ordinal));
+
     /// <summary>What another program hears of a topic until one message has a certain beginning: topic and payload of each.</summary>
-    public async Task<IReadOnlyList<string>> HearAsync(string topic, string until)
+    public async Task<IReadOnlyList<string>> HearAsync(string topic, string until, params string[] options)
     {
         await using var hearing = TheProgram.Other(
-            "mosquitto_sub", "-h", "127.0.0.1", "-p", $"{_port}", "-u", User, "-P", Password, "--cafile", Certificate, "-t", topic, "-v", "-q", "1");
+            "mosquitto_sub", ["-h", "127.0.0.1", "-p", $"{_port}", "-u", User, "-P", Password, "--cafile", Certificate, "-t", topic, "-v", "-q", "1", .. options]);
         await TheProgram.EventuallyAsync(
-            () => Task.FromResult(hearing.Output.Any(line => line.StartsWith(until, StringComparison.Ordinal))), TimeSpan.FromSeconds(30),
+            () => Task.FromResult(hearing.Output.Any(line => line.StartsWith(until, StringComparison.Ordinal))), TimeSpan.FromSeconds(60),
             () => $"heard {string.Join('\n', hearing.Output)}{string.Join('\n', hearing.Errors)}, never {until}");
         return [.. hearing.Output];
+    }
+
+    /// <summary>Waits until a message with a certain beginning was told, and whoever comes later is told it as kept.</summary>
+    public async Task KeepsAsync(string topic, string beginning)
+    {
+        await HearAsync(topic, beginning);
+        await HearAsync(topic, beginning, "--retained-only");
     }
 
     public async ValueTask DisposeAsync()
     {
         if (_program is not null)
             await _program.DisposeAsync();
+        _held.Dispose();
         _folder.Delete(recursive: true);
     }
 
