@@ -7,7 +7,7 @@ namespace TrimAssist.Acceptance.Outbound;
 /// <summary>The whole program before a real broker.</summary>
 public sealed class BrokerTests : IDisposable
 {
-    private const string Missing = "mosquitto and its clients are not installed";
+    private const string Missing = "mosquitto and its clients are not installed, or not on the PATH";
 
     // What the broker's log says of a client whom it let in by its name and password.
     private const string Known = $"u'{Broker.User}'";
