@@ -127,6 +127,23 @@ public sealed class ActsApiTests : IAsyncLifetime
         await _stage.ComeLiveAsync();
     }
 
+    [Fact]
+    public async Task A_show_that_is_still_watched_when_the_service_stops_is_remembered()
+    {
+        await AddAsync(Kites);
+        await _stage.PostAsync("api/desks/bench/acts/Kites/begin", status: 200);
+        await _stage.CheckAsync((1, -12));
+        await _stage.PostAsync("api/desks/bench/watch", """{"on":true}""");
+        _stage.Desk.Play(1, -8);
+        await _stage.PassAsync(60);
+        _stage.Desk.Rest();
+
+        await _stage.StopAsync();
+        await _stage.StartAsync();
+
+        Assert.Equal("Ada Quill", Assert.Single((await _stage.GetAsync("api/players")).AsArray())!["player"]!.GetValue<string>());
+    }
+
     private async Task<JsonNode> AddAsync(string list, string query = "")
     {
         using var answer = await PostCsvAsync(list, query);

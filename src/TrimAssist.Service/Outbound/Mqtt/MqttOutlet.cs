@@ -24,6 +24,7 @@ internal sealed partial class MqttOutlet : IEventOutlet
     private readonly ResiliencePipeline<bool> _reconnecting;
     private long _delivered;
     private string? _trouble;
+    private Task<ServerEvent>? _owed;
 
     public MqttOutlet(MqttOptions options, TimeProvider time, ILogger<MqttOutlet> log)
     {
@@ -41,21 +42,16 @@ internal sealed partial class MqttOutlet : IEventOutlet
 
     public async Task RunAsync(CancellationToken stopping)
     {
-        using var client = new MqttClientFactory().CreateMqttClient();
-        ServerEvent? owed = null;
         while (!stopping.IsCancellationRequested)
         {
+            using var client = new MqttClientFactory().CreateMqttClient();
             await _reconnecting.ExecuteAsync(async cancel => await TryConnectAsync(client, cancel), stopping);
             LogConnected(_broker);
             _trouble = null;
             try
             {
-                while (true)
-                {
-                    owed ??= await _queue.NextAsync(stopping);
-                    await TellAsync(client, owed, stopping);
-                    owed = null;
-                }
+                await TellWhileConnectedAsync(client, stopping);
+                Complain("the connection ended");
             }
             catch (OperationCanceledException) when (stopping.IsCancellationRequested)
             {
@@ -65,6 +61,27 @@ internal sealed partial class MqttOutlet : IEventOutlet
             {
                 Complain(gone.Message);
             }
+        }
+    }
+
+    // Waits for the end of the connection as much as for the next event: a broker that falls while nothing happens has
+    // forgotten what it kept all the same.
+    private async Task TellWhileConnectedAsync(IMqttClient client, CancellationToken stopping)
+    {
+        var ended = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        client.DisconnectedAsync += _ =>
+        {
+            if (!client.IsConnected)
+                ended.TrySetResult();
+            return Task.CompletedTask;
+        };
+        while (client.IsConnected)
+        {
+            _owed ??= _queue.NextAsync(stopping).AsTask();
+            if (await Task.WhenAny(_owed, ended.Task) != _owed)
+                return;
+            await TellAsync(client, await _owed, stopping);
+            _owed = null;
         }
     }
 
