@@ -20,6 +20,9 @@ public sealed class ApiStage : IAsyncLifetime
     private readonly SteppedTime _clock = new(new DateTimeOffset(2026, 7, 25, 18, 0, 0, TimeSpan.Zero));
     private RunningService? _service;
 
+    /// <summary>Whether checks begin and finish by themselves.</summary>
+    internal bool Room { get; init; }
+
     internal BenchDesk Desk { get; } = new(Inputs, named: Inputs, isWhole: true);
 
     internal HttpClient Http { get; private set; } = null!;
@@ -45,7 +48,7 @@ public sealed class ApiStage : IAsyncLifetime
     {
         var profile = ProfileReader.Read(Desk.Profile(), "bench.toml").Profile!;
         _service = await RunningService.StartAsync(
-            new ServeOptions { Profiles = [], DataFolder = DataFolder, Urls = "http://127.0.0.1:0", Time = _clock }, [profile], TestContext.Current.CancellationToken);
+            new ServeOptions { Profiles = [], DataFolder = DataFolder, Urls = "http://127.0.0.1:0", Time = _clock, Room = Room }, [profile], TestContext.Current.CancellationToken);
         Http = new HttpClient { BaseAddress = new Uri(_service.Urls[0]) };
     }
 
