@@ -1,9 +1,11 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
+using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Loops;
 using TrimAssist.TestKit.Desks;
 using Xunit;
 
@@ -28,6 +30,8 @@ public sealed class ApiStage : IAsyncLifetime
     internal HttpClient Http { get; private set; } = null!;
 
     internal string DataFolder => _folder.FullName;
+
+    private DeskHost Host => _service!.Services.GetRequiredService<DeskHosts>().Find("bench")!;
 
     internal Uri Url => Http.BaseAddress!;
 
@@ -112,6 +116,10 @@ public sealed class ApiStage : IAsyncLifetime
     internal Task<JsonNode> StartCheckAsync(params int[] inputs) =>
         PostAsync("api/desks/bench/checks", $$"""{"inputs":[{{string.Join(',', inputs)}}]}""");
 
+    /// <summary>The id of the check begun last; <see langword="null"/> before the first.</summary>
+    internal Task<Guid?> LatestCheckAsync() =>
+        Host.AskAsync(static assistant => assistant.LatestCheck?.Id);
+
     /// <summary>The one proposal of a check of one input.</summary>
     internal async Task<JsonNode> ProposalAsync(int input = 1, double peakDbfs = -5) =>
         Assert.Single((await CheckAsync((input, peakDbfs)))["proposals"]!.AsArray())!;
@@ -156,7 +164,8 @@ public sealed class ApiStage : IAsyncLifetime
         }
     }
 
-    private async Task<long> HeardAsync() => (await GetAsync("api/desks/bench"))["framesHeard"]!.GetValue<long>();
+    // Not over HTTP: it is asked several times a frame.
+    private async Task<long> HeardAsync() => (await Host.DescribeAsync()).FramesHeard;
 
     private static async Task<JsonNode> JsonAsync(HttpResponseMessage answer, int status)
     {
