@@ -81,7 +81,7 @@ internal static class ServeSettings
         }
         catch (JsonException wrong)
         {
-            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" and \"log\" (texts), \"room\" (true or false), \"surfaces\", \"webhook\" and \"mqtt\" may stand here. {wrong.Message}");
+            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" and \"log\" (texts), \"room\" (true or false, docs/rooms.md), \"surfaces\" (docs/surfaces.md), \"webhook\" and \"mqtt\" (docs/events-out.md) may stand here. {wrong.Message}");
         }
         catch (Exception failed) when (failed is IOException or UnauthorizedAccessException)
         {
