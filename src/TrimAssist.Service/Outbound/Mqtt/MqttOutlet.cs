@@ -1,6 +1,5 @@
 using System.Security.Cryptography.X509Certificates;
 using MQTTnet;
-using MQTTnet.Exceptions;
 using MQTTnet.Protocol;
 using Polly;
 using TrimAssist.Service.Events;
@@ -57,9 +56,12 @@ internal sealed partial class MqttOutlet : IEventOutlet
             {
                 await LeaveAsync(client);
             }
-            catch (Exception gone) when (IsGone(gone))
+            catch (Exception gone)
             {
+                // A broker that speaks nonsense is as gone as one that fell: neither is a reason to end.
                 Complain(gone.Message);
+                // One that takes the connection and ends it again at once is not asked without a pause.
+                await Task.Delay(OutboundPace.First, _time, stopping);
             }
         }
     }
@@ -94,7 +96,7 @@ internal sealed partial class MqttOutlet : IEventOutlet
                 return true;
             Complain($"it answers {answer}");
         }
-        catch (Exception away) when (IsGone(away) && !cancel.IsCancellationRequested)
+        catch (Exception away) when (!cancel.IsCancellationRequested)
         {
             Complain(away.Message);
         }
@@ -169,13 +171,12 @@ internal sealed partial class MqttOutlet : IEventOutlet
             await PublishAsync(client, new(MqttPlace.Status(_options.Topic), true), "offline", patience.Token);
             await client.DisconnectAsync(new MqttClientDisconnectOptionsBuilder().Build(), patience.Token);
         }
-        catch (Exception gone) when (IsGone(gone))
+        catch (Exception gone)
         {
             // The will has spoken.
+            Complain(gone.Message);
         }
     }
-
-    private static bool IsGone(Exception failed) => failed is MqttCommunicationException or MqttClientNotConnectedException or OperationCanceledException or IOException or InvalidOperationException;
 
     [LoggerMessage(EventId = 2311, Level = LogLevel.Information, Message = "Events go to the broker {Broker}")]
     private partial void LogConnected(string broker);
