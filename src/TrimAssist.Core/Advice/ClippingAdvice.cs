@@ -50,7 +50,8 @@ internal static class ClippingAdvice
     {
         var possible = Ceiling.All(heard.Chain, today).Where(one => movedWithTrim is not { } before || IsBefore(one, heard.Trim) == before).ToList();
         return possible.Where(one => Math.Abs((one.AtEnd - plateau).Value) <= MatchesDb).MinBy(one => Math.Abs((one.AtEnd - plateau).Value))
-            ?? possible.Where(one => heard.Chain.FullScale is not { } full || one.AtEnd < full).MinBy(one => one.AtEnd);
+            // A limit above where the peaks flatten was never reached.
+            ?? possible.Where(one => one.AtEnd < plateau).MaxBy(one => one.AtEnd);
     }
 
     private static bool IsBefore(Ceiling ceiling, int? trim) => ceiling.Stage < trim || (ceiling.Stage == trim && ceiling.AtInput);

@@ -20,7 +20,7 @@ internal static class PadAdvice
     {
         if (evidence is not { Settings: { PadOn: true, Trim: { } now }, Desk: { Pad: { } pad, Trim: { } trim }, WantedTrimDb: { } wanted })
             return null;
-        return wanted > trim.MaxDb - NearTopDb && wanted - pad.PadDb >= trim.MinDb
+        return wanted > trim.MaxDb - NearTopDb && now.Value > trim.MaxDb - NearTopDb && wanted - pad.PadDb >= trim.MinDb
             ? new(AdviceKind.PadLeftIn, "the pad", pad.PadDb, $"Take the pad out ({pad.PadDb:0.#} dB) and the trim down by as much first: the pad is in, and the trim at {now.Value:0.#} dB makes up for it.",
                 [$"the pad is in", $"the target asks for {wanted:0.#} dB of trim, which ends at {trim.MaxDb:0.#} dB"])
             : null;

@@ -17,7 +17,7 @@ internal static class TrimEndAdvice
         if (wanted < trim.MinDb)
             return Down(evidence, trim.MinDb - wanted, seen);
         // A clipped check asks for less than it says: nothing is to be turned up on its word.
-        return wanted > trim.MaxDb - NearDb && !show.LowerBoundOnly ? Up(heard, wanted - (trim.MaxDb - ReserveDb), seen) : null;
+        return wanted > trim.MaxDb - NearDb && now.Value > trim.MaxDb - NearDb && !show.LowerBoundOnly ? Up(heard, wanted - (trim.MaxDb - ReserveDb), seen) : null;
     }
 
     private static StageAdvice Down(InputEvidence evidence, double over, List<string> seen) => evidence is { Desk.Pad: { } pad, Settings.PadOn: false }

@@ -11,10 +11,12 @@ internal sealed class AdviceDesk(DeskDescription desk, ActStage acts, Ears ears)
 {
     private readonly Dictionary<int, Judged> _last = [];
 
-    /// <summary>The advice about an input; <see langword="null"/> where there is none.</summary>
+    /// <summary>The advice about an input; <see langword="null"/> where there is none. During the show nothing is told to be turned up.</summary>
     /// <param name="settings">What the desk last said about it.</param>
     /// <param name="now">The present, by the clock that nobody sets.</param>
-    public StageAdvice? Of(InputSettings settings, TimeSpan now)
+    public StageAdvice? Of(InputSettings settings, TimeSpan now) => Judge(settings, now) is { } advice && !(ears.InShow && advice.ByDb > 0) ? advice : null;
+
+    private StageAdvice? Judge(InputSettings settings, TimeSpan now)
     {
         var input = settings.Input;
         if (ears.Recent(input) is not { } report)

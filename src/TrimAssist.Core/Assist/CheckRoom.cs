@@ -20,6 +20,9 @@ internal sealed class CheckRoom(
     /// <summary>Whether a running check listens to this input.</summary>
     public bool ListensTo(int input) => _checks.Exists(one => one.Check.State == CheckState.Listening && one.Check.Inputs.Contains(input));
 
+    /// <summary>Whether any check listens.</summary>
+    public bool Listens => _checks.Exists(one => one.Check.State == CheckState.Listening);
+
     public SoundCheck? Latest => _checks.Count > 0 ? _checks[^1].Check : null;
 
     public SoundCheck? LatestOf(int input) => _checks.FindLast(one => one.Check.Inputs.Contains(input))?.Check;
@@ -42,11 +45,11 @@ internal sealed class CheckRoom(
         var running => Spread([.. running.Check.Inputs.Select(ears.Report)], moves: null),
     };
 
-    public SoundCheck Start(IReadOnlyList<int> inputs, CheckAim aim, Moment now)
+    public SoundCheck Start(IReadOnlyList<int> inputs, CheckAim aim, Moment now, string? note = null)
     {
         foreach (var older in _checks.Where(one => one.Check.State == CheckState.Listening && one.Check.Inputs.Intersect(inputs).Any()).ToList())
             Close(older, CheckState.Superseded, "A newer check took these inputs.", now);
-        var check = new SoundCheck(newId(), desk.Id, [.. inputs.Order()], CheckState.Listening, now, null, null) { Aim = aim };
+        var check = new SoundCheck(newId(), desk.Id, [.. inputs.Order()], CheckState.Listening, now, null, note) { Aim = aim };
         foreach (var input in inputs)
             ears.Restart(input);
         proposals.SupersedeChecked(inputs, "A new check of this input began.");

@@ -24,6 +24,7 @@ public sealed class DeskAssistant
     private readonly AdviceDesk _advice;
     private readonly CheckRoom _checks;
     private readonly FindingDesk _findings;
+    private readonly RehearsalRoom? _room;
     private readonly ProposalDesk _proposals;
     private readonly FindingRing _found = new();
     private readonly Func<int, InputSettings> _settings;
@@ -55,6 +56,7 @@ public sealed class DeskAssistant
         _advice = new AdviceDesk(desk, Acts, _ears);
         _proposals = new ProposalDesk(desk, Book, settings, newId);
         _checks = new CheckRoom(desk, Acts, _ears, _proposals, settings, newId, events);
+        _room = options.RehearsalRoom ? new RehearsalRoom(desk, Acts, _ears, _checks) : null;
         Patches = new PatchRoom(desk, _proposals, Book, Alarms, new PatchSenses(settings, muteHeardAgo, LevelsOf), newId, events.PatchChanged);
         _findings = new FindingDesk(desk, Alarms, _proposals, Book, Patches, settings);
     }
@@ -93,6 +95,7 @@ public sealed class DeskAssistant
     public void OnReading(in MeterReading reading, Moment now)
     {
         _ears.Hear(reading, _found);
+        _room?.Hear(reading);
         Patches.Hear(reading);
         TakeFindings(now);
     }
@@ -110,6 +113,7 @@ public sealed class DeskAssistant
         if (before == after)
             return;
         _ears.Refer(before, after);
+        _room?.Refer(before, after);
         WarnOfMove(before, after, now);
         foreach (var resolved in Gate.Resolve(before, after, View))
             _proposals.Follow(resolved, now);
@@ -151,6 +155,7 @@ public sealed class DeskAssistant
         _proposals.CloseEnded(now);
         Patches.Look(Link, now);
         Alarms.Tick(now);
+        _room?.Tick(Watching, now);
         if (Watching && now.Elapsed - _toldShowAt >= TellShowEvery)
             TellShowSoFar(now);
     }
@@ -161,7 +166,11 @@ public sealed class DeskAssistant
         if (Watching && !on)
             TellShow();
         if (on && !Watching)
+        {
+            _room?.Finish(mayRaise: false, now);
             _toldShowAt = now.Elapsed;
+        }
+
         // Said again in the middle of the show, it must not take what the show has reached for what the check let expect.
         if (Watching != on)
             _ears.ExpectShow(on);

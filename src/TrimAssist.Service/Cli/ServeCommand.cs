@@ -15,15 +15,16 @@ internal static class ServeCommand
         var acts = new Option<string[]>("--act") { Description = "An act's input list (CSV); several in running order. The first act is on.", Arity = ArgumentArity.OneOrMore };
         var data = new Option<string?>("--data") { Description = "Where the journal lives." };
         var urls = new Option<string?>("--urls") { Description = $"Where to serve the page; {ServeOptions.DefaultUrl} unless told." };
-        var config = new Option<string?>("--config") { Description = "A settings file (JSON): desks, data, urls, log. The environment's TRIMASSIST_DESKS, _DATA, _URLS, _LOG go before it." };
+        var config = new Option<string?>("--config") { Description = "A settings file (JSON): desks, data, urls, log, room. The environment's TRIMASSIST_DESKS, _DATA, _URLS, _LOG go before it." };
         var log = new Option<string?>("--log") { Description = "A file that the log is written to as well, kept small by itself." };
         var record = new Option<string?>("--record") { Description = "A new file that the raw link of every desk is recorded into, for replay." };
+        var room = new Option<bool>("--room") { Description = "A rehearsal room: checks begin with the first sound after silence and finish by themselves. Nothing is confirmed by itself." };
         var certificate = new Option<string?>("--certificate") { Description = "A certificate (PEM) for https addresses; needs --certificate-key." };
         var key = new Option<string?>("--certificate-key") { Description = "The certificate's private key (PEM)." };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls, config, log, record, certificate, key };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls, config, log, record, room, certificate, key };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
-            var said = new ServeSettings.Said(parsed.GetValue(config), parsed.GetValue(desks), parsed.GetValue(data), parsed.GetValue(urls), parsed.GetValue(log));
+            var said = new ServeSettings.Said(parsed.GetValue(config), parsed.GetValue(desks), parsed.GetValue(data), parsed.GetValue(urls), parsed.GetValue(log), parsed.GetValue(room));
             var options = ServeSettings.Read(said, Environment.GetEnvironmentVariable) with
             {
                 InputLists = parsed.GetValue(acts) ?? [],

@@ -23,6 +23,9 @@ internal sealed record ServeOptions
     /// <summary>The input lists of the acts, in running order; a list is for the first desk unless it names others.</summary>
     public IReadOnlyList<string> InputLists { get; init; } = [];
 
+    /// <summary>Whether the desks stand in rehearsal rooms, where checks begin and finish by themselves.</summary>
+    public bool Room { get; init; }
+
     /// <summary>A new file that the raw link of every desk is recorded into.</summary>
     public string? RecordFile { get; init; }
 

@@ -42,6 +42,7 @@ internal static class ServeSettings
             Profiles = desks,
             DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder,
             Urls = urls,
+            Room = said.Room || file.Room is true,
             Surfaces = [.. (file.Surfaces ?? []).Select(surface => surface.Checked())],
             Webhook = OutboundSettings.Webhook(file.Webhook, name => Given(variable(name))),
             Mqtt = OutboundSettings.Mqtt(file.Mqtt, name => Given(variable(name))),
@@ -80,7 +81,7 @@ internal static class ServeSettings
         }
         catch (JsonException wrong)
         {
-            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" and \"log\" (texts), \"surfaces\" (docs/surfaces.md), \"webhook\" and \"mqtt\" (docs/events-out.md) may stand here. {wrong.Message}");
+            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" and \"log\" (texts), \"room\" (true or false, docs/rooms.md), \"surfaces\" (docs/surfaces.md), \"webhook\" and \"mqtt\" (docs/events-out.md) may stand here. {wrong.Message}");
         }
         catch (Exception failed) when (failed is IOException or UnauthorizedAccessException)
         {
@@ -96,17 +97,19 @@ internal static class ServeSettings
     /// <param name="Data">Where the journal lives.</param>
     /// <param name="Urls">Where to listen.</param>
     /// <param name="Log">A file that the log is written to as well.</param>
-    internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls, string? Log = null);
+    /// <param name="Room">Whether it is a rehearsal room; the file may say so too.</param>
+    internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls, string? Log = null, bool Room = false);
 
     private sealed record InFile(
         IReadOnlyList<string>? Desks,
         string? Data,
         string? Urls,
         string? Log,
+        bool? Room,
         IReadOnlyList<SurfaceSettings>? Surfaces,
         OutboundSettings.WebhookInFile? Webhook,
         OutboundSettings.MqttInFile? Mqtt)
     {
-        public static InFile Empty { get; } = new(null, null, null, null, null, null, null);
+        public static InFile Empty { get; } = new(null, null, null, null, null, null, null, null);
     }
 }

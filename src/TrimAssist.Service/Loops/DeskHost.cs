@@ -225,8 +225,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private async Task<bool> ReadAgainAsync(Proposal proposal)
     {
         var answers = _session.AnswersWhenAsked(proposal.Kind);
-        var read = await _session.ReadAsync(proposal.Inputs, proposal.Kind, answers ? ReadAgainWithin : ListenAgainWithin);
-        return (read != FreshRead.Silent || !answers) && _session.IsCurrent(proposal.Inputs, proposal.Kind);
+        var read = await _session.ReadAsync(proposal.Inputs, proposal.Kind, answers && proposal.Kind != ProposalKind.Mute ? ReadAgainWithin : ListenAgainWithin);
+        // To mute is the safe direction, and a bang does not wait for an answer.
+        return (read != FreshRead.Silent || !answers || proposal.Kind == ProposalKind.Mute) && _session.IsCurrent(proposal.Inputs, proposal.Kind);
     }
 
     private void PublishMeters()

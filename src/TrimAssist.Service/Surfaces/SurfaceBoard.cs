@@ -35,12 +35,19 @@ internal sealed class SurfaceBoard(int slots)
                 slot.Put(next, isSame: false);
         }
 
+        // A mute is for the next seconds: where nothing is free it takes the place of what can wait.
+        foreach (var mute in waiting.Where(one => one.Kind == ProposalKind.Mute))
+        {
+            if (Array.FindLast(_slots, slot => slot.Thing!.Kind != ProposalKind.Mute) is { } slot)
+                slot.Put(mute, isSame: false);
+        }
+
         _alarm.Put(alarm, alarm is not null && alarm.Id == _alarm.Thing?.Id && alarm.Kind == _alarm.Thing.Kind);
     }
 
     /// <summary>What the surface is to show.</summary>
     public SurfacePicture Picture(TimeSpan now) => new([.. _slots.Select(slot => Picture(slot, now))], _alarm.Thing is { } alarm
-        ? new(_alarm.IsSteady(now, Steady) ? SlotState.Ready : SlotState.Settling, alarm.Text, alarm.Id.ToString())
+        ? new(_alarm.IsSteady(now, Steady) ? SlotState.Ready : SlotState.Settling, Text(alarm), alarm.Id.ToString())
         : default(SlotPicture) with { Text = "", Digest = "" });
 
     /// <summary>The picture has left for the surface.</summary>
@@ -86,6 +93,8 @@ internal sealed class SurfaceBoard(int slots)
     // The digest covers whatever would be sent; the dangers stand beside it.
     private static bool IsSame(Proposal one, Proposal other) =>
         string.Equals(one.Digest, other.Digest, StringComparison.Ordinal) && one.Needs.SequenceEqual(other.Needs, StringComparer.Ordinal);
+
+    private static string Text(Alarm alarm) => alarm.Input is { } input ? $"In {input}: {alarm.Text}" : alarm.Text;
 
     private static string Text(Proposal shown)
     {

@@ -59,22 +59,45 @@ internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts de
         var surface = new Surface(options, _host);
         var face = new OscFace(options.Slots, _host.Description.Inputs);
         using var timer = new PeriodicTimer(TurnEvery, time);
+        var failed = false;
         try
         {
             while (await timer.WaitForNextTickAsync(stoppingToken))
-            {
-                foreach (var press in Presses(face))
-                {
-                    _answer = await surface.TakeAsync(press);
-                    LogPress(options.Name, press.Kind, press.Number, _answer);
-                }
-
-                Show(surface, await surface.LookAsync());
-            }
+                failed = !await TryTurnAsync(surface, face, failed, stoppingToken);
         }
         catch (OperationCanceledException)
         {
-            // The service stops, or its desk's loop has.
+            // The service stops.
+        }
+    }
+
+    // A fault on one surface is not the show's: it is said once, and the next turn tries again.
+    private async Task<bool> TryTurnAsync(Surface surface, OscFace face, bool failedBefore, CancellationToken stopping)
+    {
+        try
+        {
+            foreach (var press in Presses(face))
+            {
+                var began = _host.Now().Elapsed;
+                _answer = await surface.TakeAsync(press);
+                LogPress(options.Name, press.Kind, press.Number, _answer);
+                if (_host.Now().Elapsed - began <= TurnEvery)
+                    continue;
+                // What was pressed meanwhile was meant for what stood there then, which nobody can tell any more.
+                var missed = Presses(face).Count;
+                if (missed > 0)
+                    LogMissed(options.Name, missed);
+                break;
+            }
+
+            Show(surface, await surface.LookAsync());
+            return true;
+        }
+        catch (Exception fault) when (!stopping.IsCancellationRequested)
+        {
+            if (!failedBefore)
+                LogFault(options.Name, fault.Message);
+            return false;
         }
     }
 
@@ -118,6 +141,12 @@ internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts de
         (_shown, _shownAt) = (picture, now);
         surface.Told(left);
     }
+
+    [LoggerMessage(EventId = 2202, Level = LogLevel.Information, Message = "Surface {Surface}: {Count} presses came while another was being taken; press again")]
+    private partial void LogMissed(string surface, int count);
+
+    [LoggerMessage(EventId = 2203, Level = LogLevel.Error, Message = "Surface {Surface} failed and goes on: {Fault}")]
+    private partial void LogFault(string surface, string fault);
 
     [LoggerMessage(EventId = 2201, Level = LogLevel.Information, Message = "Surface {Surface}: {Press} {Number}: {Answer}")]
     private partial void LogPress(string surface, PressKind press, int number, string answer);

@@ -13,15 +13,15 @@ public sealed class AdviceFollowedTests
     [Fact]
     public void A_trim_that_is_turned_is_judged_at_once_with_what_was_heard_at_the_gain_before()
     {
-        Turn(50);
+        Turn(58);
         Play(softerDb: 25);
         var before = _bench.Assistant.Input(1).Advice;
         Assert.Equal((AdviceKind.TrimAtItsEnd, "the source"), (before?.Kind, before?.Stage));
 
-        Turn(56);
+        Turn(60);
 
         Assert.Equal(before!.ByDb, _bench.Assistant.Input(1).Advice?.ByDb);
-        Assert.Contains("the trim stands at 56 dB", _bench.Assistant.Input(1).Advice!.Evidence[0], StringComparison.Ordinal);
+        Assert.Contains("the trim stands at 60 dB", _bench.Assistant.Input(1).Advice!.Evidence[0], StringComparison.Ordinal);
     }
 
     private void Turn(double db) => _bench.Say(one => one with { Trim = new(db), Muted = false });

@@ -1,9 +1,11 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
+using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Loops;
 using TrimAssist.TestKit.Desks;
 using Xunit;
 
@@ -20,11 +22,16 @@ public sealed class ApiStage : IAsyncLifetime
     private readonly SteppedTime _clock = new(new DateTimeOffset(2026, 7, 25, 18, 0, 0, TimeSpan.Zero));
     private RunningService? _service;
 
+    /// <summary>Whether checks begin and finish by themselves.</summary>
+    internal bool Room { get; init; }
+
     internal BenchDesk Desk { get; } = new(Inputs, named: Inputs, isWhole: true);
 
     internal HttpClient Http { get; private set; } = null!;
 
     internal string DataFolder => _folder.FullName;
+
+    private DeskHost Host => _service!.Services.GetRequiredService<DeskHosts>().Find("bench")!;
 
     internal Uri Url => Http.BaseAddress!;
 
@@ -45,7 +52,7 @@ public sealed class ApiStage : IAsyncLifetime
     {
         var profile = ProfileReader.Read(Desk.Profile(), "bench.toml").Profile!;
         _service = await RunningService.StartAsync(
-            new ServeOptions { Profiles = [], DataFolder = DataFolder, Urls = "http://127.0.0.1:0", Time = _clock }, [profile], TestContext.Current.CancellationToken);
+            new ServeOptions { Profiles = [], DataFolder = DataFolder, Urls = "http://127.0.0.1:0", Time = _clock, Room = Room }, [profile], TestContext.Current.CancellationToken);
         Http = new HttpClient { BaseAddress = new Uri(_service.Urls[0]) };
     }
 
@@ -109,6 +116,10 @@ public sealed class ApiStage : IAsyncLifetime
     internal Task<JsonNode> StartCheckAsync(params int[] inputs) =>
         PostAsync("api/desks/bench/checks", $$"""{"inputs":[{{string.Join(',', inputs)}}]}""");
 
+    /// <summary>The id of the check begun last; <see langword="null"/> before the first.</summary>
+    internal Task<Guid?> LatestCheckAsync() =>
+        Host.AskAsync(static assistant => assistant.LatestCheck?.Id);
+
     /// <summary>The one proposal of a check of one input.</summary>
     internal async Task<JsonNode> ProposalAsync(int input = 1, double peakDbfs = -5) =>
         Assert.Single((await CheckAsync((input, peakDbfs)))["proposals"]!.AsArray())!;
@@ -153,7 +164,8 @@ public sealed class ApiStage : IAsyncLifetime
         }
     }
 
-    private async Task<long> HeardAsync() => (await GetAsync("api/desks/bench"))["framesHeard"]!.GetValue<long>();
+    // Not over HTTP: it is asked several times a frame.
+    private async Task<long> HeardAsync() => (await Host.DescribeAsync()).FramesHeard;
 
     private static async Task<JsonNode> JsonAsync(HttpResponseMessage answer, int status)
     {

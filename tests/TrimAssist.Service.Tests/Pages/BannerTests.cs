@@ -1,5 +1,6 @@
 using Bunit;
 using TrimAssist.Core.Alarms;
+using TrimAssist.Core.Patch;
 using TrimAssist.Service.Pages.Engineer;
 using TrimAssist.Service.Pages.Picture;
 using Xunit;
@@ -53,11 +54,30 @@ public sealed class BannerTests : BunitContext
     public void The_stage_that_asks_comes_before_all_but_an_urgent_alarm()
     {
         var asked = Pictures.Mute(1) with { Reason = "The stage asks for a safe patch: Another cable" };
-        var desk = Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with { Proposals = [asked] };
+        var patch = new SafePatch
+        {
+            Id = Guid.NewGuid(),
+            Desk = asked.Desk,
+            Inputs = [1],
+            AskedAt = asked.CreatedAt,
+            Text = "The engineer is asked.",
+            OpenPaths = [],
+            MutedBefore = false,
+            MuteProposal = asked.Id,
+        };
+        var desk = Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with { Proposals = [asked], Patches = [patch] };
         var banner = Show(desk with { Alarms = [Pictures.Alarm(AlarmKind.Hot, 2, AlarmPriority.Medium)] });
         Assert.Contains("Another cable", banner.Find(".matter").TextContent, StringComparison.Ordinal);
         Assert.Equal(asked.Digest, banner.Find(".confirm.mute").GetAttribute("data-digest"));
         Assert.Contains("Ring", Show(desk with { Alarms = [Pictures.Alarm(AlarmKind.Ring, 2)] }).Find(".matter").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_mute_that_the_engineer_asked_for_is_not_laid_to_the_stage()
+    {
+        var desk = Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with { Proposals = [Pictures.Mute(1)], Alarms = [Pictures.Alarm(AlarmKind.Hot, 2, AlarmPriority.Medium)] };
+
+        Assert.DoesNotContain("The stage asks", Show(desk).Find(".matter").TextContent, StringComparison.Ordinal);
     }
 
     [Fact]

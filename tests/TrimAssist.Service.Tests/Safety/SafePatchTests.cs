@@ -25,6 +25,9 @@ public sealed class SafePatchTests
         Assert.InRange(safe["expiresInMs"]!.GetValue<int>(), 1, 1000);
         Assert.Equal(["/desk/2/closed 1"], bench.Desk.Writes);
 
+        // A bang is told from a first note by the rest before it: there has to be one.
+        await ServiceBench.EventuallyAsync(
+            async () => (await bench.GetAsync("desks")).AsArray()[0]!["framesHeard"]!.GetValue<long>() >= 40, "the meters do not run");
         bench.Desk.Pop(2);
         await ServiceBench.EventuallyAsync(
             async () => (await bench.GetAsync("alarms")).AsArray().Any(alarm => alarm!["input"]!.GetValue<int>() == 2 && State(alarm) == "suppressed"),

@@ -37,6 +37,17 @@ public sealed class ServeSettingsTests
     }
 
     [Fact]
+    public void A_rehearsal_room_is_one_where_the_command_line_or_the_file_says_so()
+    {
+        using var folder = new TemporaryFolder();
+        var desk = Nothing with { Desks = ["desk.toml"] };
+
+        Assert.False(ServeSettings.Read(desk, Environment()).Room);
+        Assert.True(ServeSettings.Read(desk with { Room = true }, Environment()).Room);
+        Assert.True(ServeSettings.Read(desk with { File = File(folder, """{ "room": true }""") }, Environment()).Room);
+    }
+
+    [Fact]
     public void A_log_file_is_found_as_seen_from_the_settings_file_and_one_that_cannot_be_written_is_refused_at_once()
     {
         using var folder = new TemporaryFolder();

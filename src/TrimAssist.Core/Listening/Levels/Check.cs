@@ -8,7 +8,8 @@ internal static class Check
     /// <summary>Seconds of playing that are enough for a prediction.</summary>
     public const double EnoughS = 10;
 
-    private const double QuietestPlayingDbfs = -60;
+    /// <summary>What peaks lower is no playing that a trim could be worked out from.</summary>
+    public const double QuietestPlayingDbfs = -60;
 
     /// <summary>Works the report out.</summary>
     public static InputReport Of(int input, TapeCopy tape, CheckFacts facts, ReportOptions options)

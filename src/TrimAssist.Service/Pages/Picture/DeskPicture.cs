@@ -31,8 +31,8 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, PictureClock pi
     {
         var wake = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
         using var timer = time.CreateTimer(_ => wake.Writer.TryWrite(true), null, TimeSpan.Zero, Pace);
-        using var client = hub.Join(null, out _);
-        var listening = client is null ? Task.CompletedTask : ListenAsync(client, wake.Writer, cancellationToken);
+        using var client = hub.JoinInside(null);
+        var listening = ListenAsync(client, wake.Writer, cancellationToken);
         await foreach (var _ in wake.Reader.ReadAllAsync(cancellationToken))
         {
             await show(await TakeAsync(desk));
