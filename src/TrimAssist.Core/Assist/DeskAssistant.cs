@@ -31,6 +31,7 @@ public sealed class DeskAssistant
     private readonly IAssistantEvents _events;
     private readonly HashSet<Guid> _movedSince = [];
     private readonly Dictionary<int, ShowInput> _told = [];
+    private TimeSpan _tickedAt;
     private TimeSpan _toldShowAt;
     private Guid? _staleAlarm;
 
@@ -148,6 +149,7 @@ public sealed class DeskAssistant
     /// <summary>Lets time pass: expiries, off-delays, shelving. Ten times a second is enough.</summary>
     public void Tick(Moment now)
     {
+        _tickedAt = now.Elapsed;
         foreach (var expired in Book.Expire(now))
             _proposals.Follow(expired, now);
         _proposals.CloseEnded(now);
@@ -305,7 +307,7 @@ public sealed class DeskAssistant
     {
         var settings = _settings(input);
         var live = _ears.Live(settings, stale: Link != LinkState.Live);
-        return Link == LinkState.Live ? live with { Advice = _advice.Of(settings) } : live;
+        return Link == LinkState.Live ? live with { Advice = _advice.Of(settings, _tickedAt) } : live;
     }
 
     private void TellShow()

@@ -216,6 +216,8 @@ internal sealed class Ears
                 ShowHigh -= gain.Db;
             Gain = gain;
             Levels.SettingsChanged(Last.TimeS, gain.Db, fullScaleDbfs);
+            // what was reported is worth nothing at another gain
+            _reportedS = double.NegativeInfinity;
         }
 
         public InputReport? Recent(Func<ReportOptions> options, double everyS)
