@@ -10,8 +10,13 @@ namespace TrimAssist.Core.Assist;
 /// <summary>The listeners of every input of a desk.</summary>
 internal sealed class Ears
 {
-    /// <summary>A report is worked out again at the most this often: it reads the whole tape.</summary>
+    /// <summary>A report reads the whole tape: it is worked out again at the most this often, and the more seldom the longer the tape.</summary>
     private const double ReportEveryS = 1;
+
+    private const double TapeShare = 1 / 60.0;
+
+    /// <summary>Seconds of tape that are read for reports between two readings: the meters wait meanwhile, so the other reports wait for the next.</summary>
+    private const double TapeAtOnceS = 6000;
 
     /// <summary>A first word that nothing was added to for this long stands: a gap in the meters or a change at the desk came between.</summary>
     private const double StandsAfterS = AfterRise.WatchS + 0.2;
@@ -23,6 +28,9 @@ internal sealed class Ears
     private readonly ActStage _acts;
     private readonly Ear[] _ears;
     private readonly StageListener _stage;
+    private double _newestS;
+    private double _momentS = double.NaN;
+    private double _tapeLeftS;
 
     public Ears(DeskDescription desk, ActStage acts)
     {
@@ -40,6 +48,7 @@ internal sealed class Ears
     {
         var ear = _ears[reading.Input - 1];
         ear.Last = reading;
+        _newestS = reading.TimeS;
         if (ear.FirstWord.Id != 0 && reading.TimeS - ear.FirstWord.TimeS > StandsAfterS)
             ear.CutOutFirstWord();
         ear.Levels.Observe(reading);
@@ -79,8 +88,19 @@ internal sealed class Ears
     /// <summary>What was heard on an input at each setting of its gain.</summary>
     public IReadOnlyList<GainStretch> Stretches(int input) => _ears[input - 1].Levels.Stretches;
 
-    /// <summary>What was heard on an input, worked out anew once a second at the most; <see langword="null"/> before the first reading.</summary>
-    public InputReport? Recent(int input) => _ears[input - 1].Recent(() => _acts.OptionsOf(input), ReportEveryS);
+    /// <summary>What was heard on an input up to a while ago; <see langword="null"/> before the first reading, and for a moment after many gains moved at once.</summary>
+    public InputReport? Recent(int input)
+    {
+        var ear = _ears[input - 1];
+        if (!ear.IsReportDue)
+            return ear.Report;
+        if (_momentS != _newestS)
+            (_momentS, _tapeLeftS) = (_newestS, TapeAtOnceS);
+        if (_tapeLeftS <= 0)
+            return ear.Report;
+        _tapeLeftS -= ear.Levels.KeptS;
+        return ear.MakeReport(_acts.OptionsOf(input));
+    }
 
     /// <summary>What was heard of an input's show up to now.</summary>
     public ShowPeakMeter Show(int input)
@@ -180,10 +200,14 @@ internal sealed class Ears
 
     private sealed class Ear(int input, MeterTraits traits)
     {
-        private InputReport? _report;
         private double _reportedS = double.NegativeInfinity;
 
         public LevelListener Levels { get; } = new(input, traits);
+
+        /// <summary>What was made out last; <see langword="null"/> where nothing was at the present gain.</summary>
+        public InputReport? Report { get; private set; }
+
+        public bool IsReportDue => Last.TimeS - _reportedS >= Math.Max(ReportEveryS, Levels.KeptS * TapeShare);
 
         public MeterReading Last { get; set; } = new(input, 0, float.NaN, float.NaN);
 
@@ -217,15 +241,13 @@ internal sealed class Ears
             Gain = gain;
             Levels.SettingsChanged(Last.TimeS, gain.Db, fullScaleDbfs);
             // what was reported is worth nothing at another gain
-            _reportedS = double.NegativeInfinity;
+            (Report, _reportedS) = (null, double.NegativeInfinity);
         }
 
-        public InputReport? Recent(Func<ReportOptions> options, double everyS)
+        public InputReport MakeReport(ReportOptions options)
         {
-            if (Last.TimeS - _reportedS < everyS)
-                return _report;
-            _reportedS = Last.TimeS;
-            return _report = Levels.Report(options());
+            (Report, _reportedS) = (Levels.Report(options), Last.TimeS);
+            return Report;
         }
     }
 }

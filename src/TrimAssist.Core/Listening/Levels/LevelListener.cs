@@ -17,6 +17,9 @@ public sealed class LevelListener(int input, MeterTraits traits)
     // two gains that lie closer tell nothing apart
     private const double SameGainDb = 0.5;
 
+    // a scene recall turns every input at once, and the meters wait meanwhile: noise and clipping show in far less than an hour
+    private const double LongestStretchS = 300;
+
     // thirty years: what claims to be later is no time
     private const double LatestS = 1e9;
     private readonly LevelTape _tape = new(traits.FrameS);
@@ -35,6 +38,9 @@ public sealed class LevelListener(int input, MeterTraits traits)
 
     /// <summary>Readings without a number in them.</summary>
     public int Empty { get; private set; }
+
+    /// <summary>How many seconds a report has to read.</summary>
+    public double KeptS => _tape.Length * _tape.CellS;
 
     /// <summary>Takes one frame. Allocates nothing.</summary>
     public void Observe(in MeterReading reading)
@@ -102,6 +108,6 @@ public sealed class LevelListener(int input, MeterTraits traits)
         Check.Of(input, _tape.Read(_gainDb ?? 0), new CheckFacts(_fullScaleDbfs, _overloads.Count, _standstill.Count), options);
 
     private GainStretch? Present() => _gainDb is { } gain && _lastS - _gainSinceS >= StretchReader.LeastS
-        ? StretchReader.Of(_tape.Read(gain), _gainSinceS, gain, _fullScaleDbfs)
+        ? StretchReader.Of(_tape.Read(gain, Math.Max(_gainSinceS, _lastS - LongestStretchS)), gain, _fullScaleDbfs)
         : null;
 }

@@ -82,23 +82,28 @@ internal sealed class LevelTape
             (_cutFromS, _cutUntilS) = (double.PositiveInfinity, double.NegativeInfinity);
     }
 
+    /// <summary>Cells from the oldest kept to the present one.</summary>
+    public int Length => _current < 0 ? 0 : (int)(_current - Oldest + 1);
+
     /// <summary>Copies the tape, oldest cell first, with a gain put on.</summary>
     /// <param name="gainDb">The gain to read the levels at.</param>
-    public TapeCopy Read(double gainDb)
+    /// <param name="fromS">Where to begin: with the first cell that begins then or later.</param>
+    public TapeCopy Read(double gainDb, double fromS = 0)
     {
         if (_current < 0)
             return new TapeCopy(0, CellS, [], []);
         Store();
-        var length = (int)(_current - Oldest + 1);
+        var first = Math.Clamp((long)Math.Ceiling(fromS / CellS), Oldest, _current + 1);
+        var length = (int)(_current + 1 - first);
         var (peak, energy) = (new double[length], new double[length]);
         for (var i = 0; i < length; i++)
         {
-            var slot = Slot(Oldest + i);
+            var slot = Slot(first + i);
             peak[i] = _cut[slot] ? double.NaN : Level(_peak[slot]) + gainDb;
             energy[i] = _cut[slot] ? double.NaN : Level(_energy[slot]) + gainDb;
         }
 
-        return new TapeCopy(Oldest * CellS, CellS, peak, energy);
+        return new TapeCopy(first * CellS, CellS, peak, energy);
     }
 
     private long Oldest => Math.Max(_first, _current - _peak.Length + 1);

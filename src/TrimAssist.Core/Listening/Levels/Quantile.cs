@@ -16,11 +16,28 @@ internal static class Quantile
         return sorted[below] + (rank - below) * (sorted[above] - sorted[below]);
     }
 
-    /// <summary>The quantile of numbers in any order; NaN among them are left out.</summary>
-    public static double Of(ReadOnlySpan<double> numbers, double p) => OfSorted(Sorted(numbers), p);
+    /// <summary>The quantile of numbers in any order; NaN among them are left out. Takes time in proportion to their count.</summary>
+    public static double Of(ReadOnlySpan<double> numbers, double p)
+    {
+        var kept = Kept(numbers);
+        if (kept.IsEmpty)
+            return double.NaN;
+        var rank = Math.Clamp(p, 0, 1) * (kept.Length - 1);
+        var below = (int)Math.Floor(rank);
+        Select(kept, below);
+        var above = below + 1 < kept.Length ? Lowest(kept[(below + 1)..]) : kept[below];
+        return kept[below] + (rank - below) * (above - kept[below]);
+    }
 
     /// <summary>The numbers sorted upwards, NaN left out.</summary>
     public static double[] Sorted(ReadOnlySpan<double> numbers)
+    {
+        var kept = Kept(numbers);
+        kept.Sort();
+        return kept.ToArray();
+    }
+
+    private static Span<double> Kept(ReadOnlySpan<double> numbers)
     {
         var kept = new double[numbers.Length];
         var count = 0;
@@ -30,8 +47,46 @@ internal static class Quantile
                 kept[count++] = number;
         }
 
-        Array.Resize(ref kept, count);
-        Array.Sort(kept);
-        return kept;
+        return kept.AsSpan(0, count);
+    }
+
+    // Hoare's selection (1961): puts the number of that rank in its place, none above it before it and none below it behind it.
+    private static void Select(Span<double> numbers, int rank)
+    {
+        var (low, high) = (0, numbers.Length - 1);
+        while (low < high)
+        {
+            var pivot = Median(numbers[low], numbers[low + (high - low) / 2], numbers[high]);
+            var (left, right) = (low, high);
+            while (left <= right)
+            {
+                while (numbers[left] < pivot)
+                    left++;
+                while (numbers[right] > pivot)
+                    right--;
+                if (left > right)
+                    break;
+                (numbers[left], numbers[right]) = (numbers[right], numbers[left]);
+                left++;
+                right--;
+            }
+
+            if (rank <= right)
+                high = right;
+            else if (rank >= left)
+                low = left;
+            else
+                return;
+        }
+    }
+
+    private static double Median(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
+
+    private static double Lowest(ReadOnlySpan<double> numbers)
+    {
+        var lowest = double.PositiveInfinity;
+        foreach (var number in numbers)
+            lowest = Math.Min(lowest, number);
+        return lowest;
     }
 }

@@ -13,15 +13,12 @@ internal static class StretchReader
     /// <summary>What a meter reads below this is the end of its scale or a mute, no noise.</summary>
     private const double LowestNoiseDbfs = -95;
 
-    /// <summary>Reads the stretch from a moment on; <see langword="null"/> where it is too short.</summary>
-    /// <param name="tape">The tape, read at the gain.</param>
-    /// <param name="fromS">Where the stretch begins.</param>
+    /// <summary>Reads the stretch; <see langword="null"/> where it is too short.</summary>
+    /// <param name="part">The stretch of the tape, read at the gain.</param>
     /// <param name="gainDb">The gain.</param>
     /// <param name="fullScaleDbfs">Full scale at the tap.</param>
-    public static GainStretch? Of(TapeCopy tape, double fromS, double gainDb, double fullScaleDbfs)
+    public static GainStretch? Of(TapeCopy part, double gainDb, double fullScaleDbfs)
     {
-        var first = Math.Clamp((int)Math.Ceiling((fromS - tape.StartS) / tape.CellS), 0, tape.Length);
-        var part = new TapeCopy(tape.TimeOf(first), tape.CellS, tape.Peak[first..], tape.Energy[first..]);
         if (part.Length < part.Cells(LeastS))
             return null;
         double? plateau = Playing.Find(part) is { } playing && FlatTopDetector.PilesUp(playing, fullScaleDbfs) ? playing.PeakDbfs : null;

@@ -40,4 +40,9 @@ public sealed class QuantileTests
             Assert.InRange(plain, numbers.Min(), numbers.Max());
         });
     }
+
+    [Fact]
+    public void Selecting_says_what_sorting_says() =>
+        Gen.Select(Gen.Frequency((8, Gen.Double[-60, 0]), (2, Gen.Int[-3, 3].Select(level => (double)level)), (1, Gen.Const(double.NaN))).Array[0, 60], Gen.Double[0, 1])
+            .Sample((numbers, p) => Quantile.Of(numbers, p).Equals(Quantile.OfSorted(Quantile.Sorted(numbers), p)));
 }
