@@ -76,12 +76,19 @@ internal sealed class SystemMidiPort : IMidiPort
             return false;
         Span<byte> bytes = stackalloc byte[3];
         _splitter.Reset();
+        var left = false;
         while (_splitter.TryRead(ref messages, out var message, out var exclusive))
         {
             if (message.TryWrite(bytes, out var length) ? output.TrySend(bytes[..length]) : output.TrySend(exclusive))
+            {
+                left = true;
                 continue;
+            }
+
             fault = $"The MIDI port \"{Name}\" does not take it: {output.Fault}";
-            return false;
+            Lose();
+            // Of several messages one may have left: only the desk's word tells what came of that.
+            return left;
         }
 
         return true;

@@ -35,4 +35,7 @@ public static class MidiController
 
     /// <summary>The parameter number that means "none selected".</summary>
     public const int NoParameter = 0x3FFF;
+
+    /// <summary>Whether a controller selects parameters or carries their data.</summary>
+    public static bool IsOfParameter(int controller) => controller is DataEntry or DataEntryLower or (>= DataIncrement and <= RegisteredUpper);
 }

@@ -9,9 +9,10 @@ public sealed class MidiValueAssembler
     private readonly byte?[] _upperHalves = new byte?[Channels * MidiController.LowerHalfOffset];
     private readonly SelectedParameter[] _selected = [.. Enumerable.Range(0, Channels).Select(_ => new SelectedParameter())];
 
-    /// <summary>Deselects the parameters of all channels: messages were lost, and another one may be selected by now.</summary>
-    public void Deselect()
+    /// <summary>Messages were lost: another parameter may be selected by now, and other upper halves may hold. A lower half says nothing until its upper one has come again.</summary>
+    public void Forget()
     {
+        Array.Clear(_upperHalves);
         foreach (var selected in _selected)
             selected.Deselect();
     }

@@ -16,6 +16,16 @@ public class FourteenBitValues
     public void A_new_upper_half_takes_the_lower_half_as_0_again()
         => Assert.Equal([128, 129, 256], MidiStreams.Values(new(), "B0 07 01 27 01 07 02").Select(value => value.Value));
 
+    [Fact]
+    public void After_a_loss_a_lower_half_says_nothing_until_its_upper_one_has_come_again()
+    {
+        var assembler = new MidiValueAssembler();
+        MidiStreams.Values(assembler, "B0 07 40 B0 27 01");
+        assembler.Forget();
+        Assert.Empty(MidiStreams.Values(assembler, "B0 27 05"));
+        Assert.Equal([8320, 8325], MidiStreams.Values(assembler, "B0 07 41 B0 27 05").Select(value => value.Value));
+    }
+
     [Fact] // M12
     public void A_non_registered_parameter_is_selected_and_set()
         => Assert.Equal(

@@ -21,7 +21,7 @@ internal sealed class MidiTongue : IDeskTongue
     private readonly (ControlProfile Control, ExclusiveTemplate Form)[] _exclusiveControls;
     private readonly List<MidiPlace> _halves = [];
     private readonly MidiParser _parser = new();
-    private MidiValueAssembler _assembler = new();
+    private readonly MidiValueAssembler _assembler = new();
     private long _faults;
 
     public MidiTongue(DeskProfile profile, IReadOnlyList<MeterSource> meters, SettingsBook book, ITongueHost host)
@@ -66,13 +66,11 @@ internal sealed class MidiTongue : IDeskTongue
     {
         Skip();
         _parser.Reset();
-        _assembler = new MidiValueAssembler();
     }
 
-    // A parameter that was selected before may not be the one that is selected now.
     public void Skip()
     {
-        _assembler.Deselect();
+        _assembler.Forget();
         _halves.ForEach(place => place.HalfAt = double.NaN);
         _halves.Clear();
     }

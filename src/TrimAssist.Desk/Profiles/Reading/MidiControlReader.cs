@@ -11,7 +11,7 @@ internal static class MidiControlReader
         if (kind == ControlKind.Label)
             table.Problems.Error(table.Table, "cannot travel over MIDI");
         var write = MidiReader.ForControl(table, context);
-        var told = table.Inner("reply") is { } reply ? Told(reply, context) : write;
+        var told = table.Inner("reply") is { } reply ? Told(reply, kind, write, context) : write;
         var query = Query(table, write, context);
         if (verify == VerifyBy.Query && query is null)
             table.Problems.Error(table.Table.Entries["verify"].Value, "asks the desk, but nothing can ask here: say query = { sysex = \"…\" }");
@@ -20,10 +20,13 @@ internal static class MidiControlReader
         return new() { Kind = kind, Verify = verify, Midi = new(write, query, told) };
     }
 
-    private static MidiTemplate Told(TableReader table, ProfileContext context)
+    private static MidiTemplate Told(TableReader table, ControlKind kind, MidiTemplate write, ProfileContext context)
     {
         var told = MidiReader.ForControl(table, context);
         table.RefuseUnknown();
+        // One scale serves both ways.
+        if (kind is ControlKind.Trim or ControlKind.Fader && (told.Low, told.High) != (write.Low, write.High))
+            table.Problems.Error(table.Table, $"counts from {told.Low} to {told.High}, and the control itself from {write.Low} to {write.High}: say the same range in both");
         return told;
     }
 

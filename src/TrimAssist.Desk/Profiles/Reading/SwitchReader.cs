@@ -38,7 +38,7 @@ internal static class SwitchReader
 
     private static void RefuseUnlessCount(TableReader table, string key, WireValue? position, ControlProfile control)
     {
-        if (control.Midi is { Write.MostValue: var most } && position is { } given && (given.Type != WireType.Whole || given.Number < 0 || given.Number > most))
+        if (control.Midi is { } midi && Math.Min(midi.Write.MostValue, midi.Told.MostValue) is var most && position is { } given && (given.Type != WireType.Whole || given.Number < 0 || given.Number > most))
             table.Problems.Error(table.Table.Entries[key].Value, $"over MIDI is a whole number from 0 to {most}");
     }
 

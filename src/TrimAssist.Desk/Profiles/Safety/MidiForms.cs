@@ -16,10 +16,15 @@ internal static class MidiForms
     {
         if (left.Exclusive is not null || right.Exclusive is not null)
             return left.Exclusive is { } one && right.Exclusive is { } other && ExclusiveTemplate.CouldMeet(one, leftCount, other, rightCount, inputs);
-        return Occupied(left, inputs).Intersect(Occupied(right, inputs)).Any();
+        return Occupied(left, inputs).Intersect(Occupied(right, inputs)).Any() || TakesDataOf(left, right, inputs) || TakesDataOf(right, left, inputs);
     }
 
-    // What a form takes of a channel. Parameters share the controllers that select them and carry their data, and are told apart by their numbers.
+    // Parameters share the controllers that select them and carry their data, so that on their channel these can carry nothing else.
+    private static bool TakesDataOf(MidiTemplate controllers, MidiTemplate parameters, int inputs) => parameters.Kind == MidiMessageKind.Nrpn
+        && Occupied(controllers, inputs).Where(one => one.Status == MidiStatus.ControlChange && MidiController.IsOfParameter(one.Number)).Select(one => one.Channel)
+            .Intersect(Occupied(parameters, inputs).Select(one => one.Channel)).Any();
+
+    // What a form takes of a channel. Parameters are told apart by their numbers.
     private static IEnumerable<(int Channel, byte Status, int Number)> Occupied(MidiTemplate form, int inputs)
     {
         const byte Parameters = 0;
@@ -29,7 +34,7 @@ internal static class MidiForms
             switch (form.Kind)
             {
                 case MidiMessageKind.Controller:
-                    yield return IsOfParameter(number) ? (channel, Parameters, -1) : (channel, MidiStatus.ControlChange, number);
+                    yield return (channel, MidiStatus.ControlChange, number);
                     break;
                 case MidiMessageKind.Controller14:
                     yield return (channel, MidiStatus.ControlChange, number);
@@ -47,8 +52,4 @@ internal static class MidiForms
             }
         }
     }
-
-    /// <summary>Whether a controller selects parameters or carries their data.</summary>
-    public static bool IsOfParameter(int controller) => controller is MidiController.DataEntry or MidiController.DataEntryLower
-        or (>= MidiController.DataIncrement and <= MidiController.RegisteredUpper);
 }

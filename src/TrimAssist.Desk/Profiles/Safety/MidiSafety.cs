@@ -45,13 +45,8 @@ internal static class MidiSafety
                 root.Problems.Error(claim.Node, $"is told in the messages of the {earlier.Name}: {Apart}");
         }
 
-        // Parameters take several controllers of their channel, so that none of these can carry anything else.
-        if (claim.Form.Kind == MidiMessageKind.Controller && claims.Exists(other => other.Form.Kind == MidiMessageKind.Nrpn) && TakesData(claim.Form, inputs))
-            root.Problems.Error(claim.Node, "uses a controller that selects parameters or carries their data");
         claims.Add(claim);
     }
-
-    private static bool TakesData(MidiTemplate form, int inputs) => Enumerable.Range(1, inputs).Any(input => MidiForms.IsOfParameter(form.Number.For(input)));
 
     private static void CheckWrites(DeskProfile profile, TableReader root)
     {

@@ -76,12 +76,40 @@ public sealed class MidiProfileTests
     [Fact]
     public void The_good_one_is_good() => Assert.Empty(ProfileReader.Read(Good, "keys.toml").Errors);
 
-    [Fact]
-    public void Parameters_and_the_controllers_that_carry_them_cannot_both_be_used()
+    [Theory]
+    [InlineData("nrpn = { channel = 1, parameter = \"{input}\" }", "cc = { channel = 1, controller = \"{input+90}\" }")]
+    [InlineData("cc = { channel = 1, controller = \"{input}\" }", "nrpn = { channel = 1, parameter = \"{input}\" }")]
+    public void Parameters_and_the_controllers_that_carry_them_cannot_both_be_used_on_a_channel_whichever_comes_first(string trim, string mute)
     {
-        var text = Good.Replace(Trim, "nrpn = { channel = 1, parameter = \"{input}\" }", StringComparison.Ordinal)
-            .Replace("note = { channel = 3, note = \"{input+59}\" }", "cc = { channel = 1, controller = \"{input+90}\" }", StringComparison.Ordinal);
-        Assert.Contains(ProfileReader.Read(text, "keys.toml").Errors, error => error.Message.Contains("selects parameters or carries their data", StringComparison.Ordinal));
+        string[] Faults(string closer) => [.. ProfileReader.Read(
+            Good.Replace(Trim, trim, StringComparison.Ordinal).Replace("range = [0, 600]\n", "", StringComparison.Ordinal)
+                .Replace("note = { channel = 3, note = \"{input+59}\" }", closer, StringComparison.Ordinal), "keys.toml").Errors.Select(error => error.Message)];
+
+        Assert.Contains(Faults(mute), fault => fault.Contains("is told in the messages of the trim", StringComparison.Ordinal));
+        Assert.Contains(Faults(mute), fault => fault.Contains("is set by the messages of the trim", StringComparison.Ordinal));
+        Assert.Empty(Faults(mute.Replace("channel = 1", "channel = 2", StringComparison.Ordinal)));
+    }
+
+    [Theory]
+    [InlineData("", "counts from 0 to 16383, and the control itself from 0 to 600")]
+    [InlineData(", range = [0, 500]", "counts from 0 to 500")]
+    [InlineData(", range = [0, 600]", null)]
+    public void A_reply_that_counts_otherwise_than_the_control_is_refused(string range, string? message)
+    {
+        var text = Good.Replace("step_db = 1.0", $"reply = {{ sysex = \"F0 7D 05 13 {{input}} {{value:2}} F7\"{range} }}\nstep_db = 1.0", StringComparison.Ordinal);
+        var errors = ProfileReader.Read(text, "keys.toml").Errors;
+        if (message is null)
+            Assert.Empty(errors);
+        else
+            Assert.Contains(message, Assert.Single(errors).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_switch_is_told_by_numbers_that_the_reply_can_carry()
+    {
+        var text = Good.Replace("note = { channel = 3, note = \"{input+59}\" }", "cc14 = { channel = 3, controller = \"{input}\" }\nreply = { note = { channel = 3, note = \"{input+59}\" } }", StringComparison.Ordinal)
+            .Replace("on = 127", "on = 16383", StringComparison.Ordinal);
+        Assert.Contains(ProfileReader.Read(text, "keys.toml").Errors, error => error.Message.Contains("from 0 to 127", StringComparison.Ordinal));
     }
 
     [Fact]

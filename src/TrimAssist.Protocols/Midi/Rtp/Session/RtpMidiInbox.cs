@@ -16,6 +16,7 @@ public sealed class RtpMidiInbox(ISessionListener listener)
     private readonly RtpMidiAssembler _assembler = new();
     private readonly byte[] _controllers = NothingKnown();
     private readonly byte[] _notes = NothingKnown();
+    private readonly bool[] _moved = new bool[Channels * Numbers];
     private bool _running;
 
     /// <summary>The sequence number of the last packet taken in.</summary>
@@ -81,6 +82,7 @@ public sealed class RtpMidiInbox(ISessionListener listener)
         var entries = journal.Entries;
         while (entries.TryRead(out var entry))
             Restore(entry);
+        RestoreControllers();
         if (entries.Error != RtpMidiError.None)
             Refuse(entries.Error);
     }
@@ -91,8 +93,8 @@ public sealed class RtpMidiInbox(ISessionListener listener)
         switch (entry.Kind)
         {
             // Data entry and the selection of parameters mean something in their order only: nothing can be told from the last of each.
-            case RecoveryEntryKind.Controller when !IsOfParameter(number) && _controllers[Index(channel, number)] != entry.Value:
-                Restore(MidiMessage.ControlChange(channel, number, entry.Value));
+            case RecoveryEntryKind.Controller when !MidiController.IsOfParameter(number) && _controllers[Index(channel, number)] != entry.Value:
+                (_controllers[Index(channel, number)], _moved[Index(channel, number)]) = ((byte)entry.Value, true);
                 break;
             case RecoveryEntryKind.NoteOn when _notes[Index(channel, number)] != entry.Value:
                 Restore(MidiMessage.NoteOn(channel, number, entry.Value));
@@ -101,6 +103,25 @@ public sealed class RtpMidiInbox(ISessionListener listener)
                 Restore(MidiMessage.NoteOff(channel, number, 0));
                 break;
         }
+    }
+
+    // The halves of a pair are told together, the upper one first: one alone would be taken for another value.
+    private void RestoreControllers()
+    {
+        for (var channel = 1; channel <= Channels; channel++)
+        {
+            for (var number = 0; number < Numbers; number++)
+            {
+                var isUpper = number < MidiController.LowerHalfOffset;
+                var isLower = !isUpper && number < 2 * MidiController.LowerHalfOffset;
+                var other = isUpper ? number + MidiController.LowerHalfOffset : isLower ? number - MidiController.LowerHalfOffset : number;
+                var (own, pair) = (Index(channel, number), Index(channel, other));
+                if (_controllers[own] != Unknown && (_moved[own] || (_moved[pair] && !MidiController.IsOfParameter(number))))
+                    Restore(MidiMessage.ControlChange(channel, number, _controllers[own]));
+            }
+        }
+
+        Array.Clear(_moved);
     }
 
     private void Restore(MidiMessage message)
@@ -150,9 +171,6 @@ public sealed class RtpMidiInbox(ISessionListener listener)
         LastError = error;
         Refused++;
     }
-
-    private static bool IsOfParameter(int controller) =>
-        controller is MidiController.DataEntry or MidiController.DataEntryLower or (>= MidiController.DataIncrement and <= MidiController.RegisteredUpper);
 
     private static int Index(int channel, int number) => ((channel - 1) * Numbers) + number;
 

@@ -27,6 +27,19 @@ public class Losses : ISessionListener
         Assert.Equal(["B1 07 64", "90 3C 64", "80 38 00", "80 47 00"], _restored);
     }
 
+    [Theory] // one half alone would be heard as a value that never was
+    [InlineData("07 64", "B1 07 64", "B1 27 05")]
+    [InlineData("27 06", "B1 07 20", "B1 27 06")]
+    public void The_halves_of_a_pair_are_restored_together_the_upper_one_first(string log, string upper, string lower)
+    {
+        Take(1, "07 B1 07 20 00 B1 27 05");
+        Take(3, $"43 90 3D 64 20 00 01 08 06 40 00 {log}");
+        Assert.Equal([upper, lower], _restored);
+
+        Take(5, $"43 90 3D 64 20 00 01 08 06 40 00 {log}");
+        Assert.Equal(2, _restored.Count);
+    }
+
     [Fact]
     public void What_stands_already_is_not_said_again()
     {
