@@ -38,8 +38,18 @@ internal static class PairingApi
     internal static Ok<IReadOnlyList<CredentialReply>> List(CredentialStore credentials) => TypedResults.Ok<IReadOnlyList<CredentialReply>>(
         [.. credentials.All.Select(one => new CredentialReply(one.Id, one.Name, one.Role, one.Inputs, one.MadeAt))]);
 
-    internal static Results<NoContent, ProblemHttpResult> Revoke(Guid id, CredentialStore credentials) =>
-        credentials.Revoke(id) ? TypedResults.NoContent() : Problems.NotFound("credential");
+    internal static Results<NoContent, ProblemHttpResult> Revoke(Guid id, CredentialStore credentials)
+    {
+        try
+        {
+            return credentials.Revoke(id) ? TypedResults.NoContent() : Problems.NotFound("credential");
+        }
+        catch (Exception unwritable) when (unwritable is IOException or UnauthorizedAccessException)
+        {
+            return Problems.Make(
+                StatusCodes.Status503ServiceUnavailable, "credentials-unavailable", "It is cut off now, but that could not be written down: after a restart it is let in again.");
+        }
+    }
 
     // No script and no style: the page must work before anything is allowed.
     internal static ContentHttpResult Form() => TypedResults.Content(

@@ -70,17 +70,21 @@ internal sealed class CredentialStore
     }
 
     /// <summary>Takes a credential back; from now on its token is nobody's.</summary>
+    /// <exception cref="IOException">It is cut off, and that could not be written down: after a restart it is let in again.</exception>
     public bool Revoke(Guid id)
     {
         lock (_guard)
         {
             if (!Array.Exists(_all, one => one.Id == id))
                 return false;
-            Write([.. _all.Where(one => one.Id != id)]);
+            // Whoever holds it is cut off even where the disk is full.
+            Volatile.Write(ref _all, [.. _all.Where(one => one.Id != id)]);
         }
 
         if (_revoked.TryRemove(id, out var cut))
             cut.Cancel();
+        lock (_guard)
+            Write(_all);
         return true;
     }
 

@@ -22,12 +22,12 @@ internal sealed class Surface(SurfaceOptions options, DeskHost host)
     /// <returns>What the surface is to show.</returns>
     public async Task<SurfacePicture> LookAsync()
     {
-        var (open, alarm, link) = await host.AskAsync(assistant => (
+        var (open, alarms, link) = await host.AskAsync(assistant => (
             assistant.Book.Open.Where(IsOwn).OrderBy(one => one.CreatedAt.Elapsed).ToList(),
-            assistant.Alarms.All.Where(one => one.State is AlarmState.Unacknowledged or AlarmState.Returned).MaxBy(one => (one.Priority, one.At.Elapsed)),
+            assistant.Alarms.All.Where(one => one.State is AlarmState.Unacknowledged or AlarmState.Returned).OrderBy(one => one.At.Elapsed).ToList(),
             assistant.Link));
         Link = link;
-        _board.Put(open, options.Role == Role.Engineer ? alarm : null);
+        _board.Put(open, options.Role == Role.Engineer ? alarms : []);
         return _board.Picture(host.Now().Elapsed);
     }
 

@@ -19,8 +19,8 @@ internal sealed class SurfaceBoard(int slots)
 
     /// <summary>Puts the open proposals into the slots: each stays where it is, new ones take what is free.</summary>
     /// <param name="open">The open proposals, the oldest first.</param>
-    /// <param name="alarm">The alarm to show.</param>
-    public void Put(IReadOnlyList<Proposal> open, Alarm? alarm)
+    /// <param name="alarms">The alarms that nobody has acknowledged, the oldest first. The one shown stays until it is, or a more urgent one comes.</param>
+    public void Put(IReadOnlyList<Proposal> open, IReadOnlyList<Alarm> alarms)
     {
         foreach (var slot in _slots)
         {
@@ -42,6 +42,8 @@ internal sealed class SurfaceBoard(int slots)
                 slot.Put(mute, isSame: false);
         }
 
+        var urgent = alarms.Count > 0 ? alarms.Max(one => one.Priority) : default;
+        var alarm = alarms.FirstOrDefault(one => one.Id == _alarm.Thing?.Id && one.Priority == urgent) ?? alarms.FirstOrDefault(one => one.Priority == urgent);
         _alarm.Put(alarm, alarm is not null && alarm.Id == _alarm.Thing?.Id && alarm.Kind == _alarm.Thing.Kind);
     }
 
@@ -101,7 +103,7 @@ internal sealed class SurfaceBoard(int slots)
         var inputs = string.Join('+', shown.Inputs);
         return shown.Kind switch
         {
-            ProposalKind.Trim => string.Create(CultureInfo.InvariantCulture, $"In {inputs}: trim {shown.From.Db:0.#} -> {shown.To.Db:0.#} dB"),
+            ProposalKind.Trim => string.Create(CultureInfo.InvariantCulture, $"In {inputs}: trim {shown.From.Db:0.##} -> {shown.To.Db:0.##} dB"),
             ProposalKind.Pad => $"In {inputs}: pad {(shown.To.On is true ? "in" : "out")}",
             ProposalKind.Mute => $"In {inputs}: mute",
             _ => $"In {inputs}: unmute",

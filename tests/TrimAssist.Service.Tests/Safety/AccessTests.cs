@@ -106,6 +106,22 @@ public sealed class AccessTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_credential_is_cut_off_even_where_that_cannot_be_written_down_and_the_answer_says_so()
+    {
+        using var engineer = Client(await TokenAsync(Role.Engineer));
+        using var guest = Client(await TokenAsync(Role.Guest));
+        var id = (await engineer.GetFromJsonAsync<JsonNode>("api/credentials"))!.AsArray().Single(one => one!["role"]!.GetValue<string>() == "guest")!["id"];
+        // A folder in the place of the file that is written first: no user may write there, not even the system's.
+        Directory.CreateDirectory(Path.Combine(_folder.FullName, "credentials.json.part"));
+
+        var answer = await engineer.DeleteAsync($"api/credentials/{id}");
+
+        Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
+        Assert.Contains("after a restart", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.Unauthorized, (await guest.GetAsync("api/desks")).StatusCode);
+    }
+
+    [Fact]
     public async Task A_revoked_credentials_event_stream_ends_and_no_other()
     {
         using var engineer = Client(await TokenAsync(Role.Engineer));

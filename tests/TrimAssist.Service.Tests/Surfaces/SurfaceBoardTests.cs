@@ -62,13 +62,48 @@ public sealed class SurfaceBoardTests
     [Fact]
     public void An_alarm_that_has_just_come_is_not_acknowledged_by_the_press_meant_for_another()
     {
-        _board.Put([], Alarm(AlarmKind.Pop));
+        _board.Put([], [Alarm(AlarmKind.Pop)]);
         _board.Left(S(0));
         Assert.NotNull(_board.LookAtAlarm(S(1)));
-        _board.Put([], Alarm(AlarmKind.Ring));
+        _board.Put([], [Alarm(AlarmKind.Ring)]);
         _board.Left(S(2));
         Assert.Null(_board.LookAtAlarm(S(2.9)));
         Assert.Equal(AlarmKind.Ring, _board.LookAtAlarm(S(3))!.Kind);
+    }
+
+    [Fact]
+    public void An_alarm_stays_until_it_is_acknowledged_or_a_more_urgent_one_comes_so_that_a_flood_can_be_worked_off()
+    {
+        var (first, second) = (Alarm(AlarmKind.Pop), Alarm(AlarmKind.Ring));
+        var hot = Alarm(AlarmKind.Hot) with { Priority = AlarmPriority.Medium };
+        AssertShows(hot, hot);
+        AssertShows(first, hot, first);
+        AssertShows(first, hot, first, second);
+        AssertShows(second, hot, second);
+        AssertShows(second, Alarm(AlarmKind.Pop), hot, second);
+
+        void AssertShows(Alarm shown, params Alarm[] waiting)
+        {
+            _board.Put([], waiting);
+            _board.Left(S(0));
+            Assert.Equal(shown.Id, _board.LookAtAlarm(S(10))!.Id);
+        }
+    }
+
+    [Fact]
+    public void A_mute_takes_the_last_place_of_what_can_wait_and_is_not_confirmed_by_the_press_meant_for_that()
+    {
+        var (first, second, mute, third) = (Make(1), Make(2), Make(9, mute: true), Make(3, mute: true));
+        Show(10, first, second);
+        Show(15, first, second, mute);
+        Assert.Equal(SlotState.Settling, _board.Look(2, S(15.5), out _));
+        _board.Look(2, S(16), out var shown);
+        Assert.Equal(mute.Digest, shown!.Digest);
+        _board.Look(1, S(16), out var kept);
+        Assert.Equal(first.Digest, kept!.Digest);
+        Show(20, first, second, mute, third);
+        _board.Look(1, S(21), out var alsoMute);
+        Assert.Equal(third.Digest, alsoMute!.Digest);
     }
 
     [Fact]
@@ -86,14 +121,14 @@ public sealed class SurfaceBoardTests
             {
                 now += TimeSpan.FromMilliseconds(ms);
                 if (what <= 1)
-                    open.Add(Make(++made));
+                    open.Add(Make(++made, mute: which == 0));
                 else if (what == 2 && open.Count > 0)
                     open.RemoveAt(which % open.Count);
                 else if (what == 3 && open.Count > 0)
                     open[which % open.Count] = open[which % open.Count] with { Needs = open[which % open.Count].Needs.Count > 0 ? [] : [Dangers.SharedPreamp] };
                 if (what <= 4)
                 {
-                    board.Put([.. open], null);
+                    board.Put([.. open], []);
                     if (works)
                         board.Left(now);
                     else
@@ -123,23 +158,24 @@ public sealed class SurfaceBoardTests
         Text = kind.ToString(),
     };
 
-    private static Proposal Make(int number)
+    private static Proposal Make(int number, bool mute = false)
     {
         var id = Guid.NewGuid();
-        var (from, to) = (SettingValue.Gain(20), SettingValue.Gain(10 + number));
+        var kind = mute ? ProposalKind.Mute : ProposalKind.Trim;
+        var (from, to) = mute ? (SettingValue.Switch(false), SettingValue.Switch(true)) : (SettingValue.Gain(20), SettingValue.Gain(10 + number));
         return new Proposal
         {
             Id = id,
             Desk = "desk",
             Inputs = [number],
-            Kind = ProposalKind.Trim,
+            Kind = kind,
             From = from,
             To = to,
             Reason = "because",
             Evidence = new ProposalEvidence(),
             Affects = [],
             Needs = [],
-            Digest = ProposalDigest.Of(id, "desk", [number], null, ProposalKind.Trim, from, to, 1),
+            Digest = ProposalDigest.Of(id, "desk", [number], null, kind, from, to, 1),
             CreatedAt = new Moment(TimeSpan.FromSeconds(number), DateTimeOffset.UnixEpoch),
             ExpiresAt = new Moment(TimeSpan.FromHours(1), DateTimeOffset.UnixEpoch),
             SequenceId = id,
@@ -148,7 +184,7 @@ public sealed class SurfaceBoardTests
 
     private void Show(double atS, params Proposal[] open)
     {
-        _board.Put(open, null);
+        _board.Put(open, []);
         _board.Left(S(atS));
     }
 }

@@ -4,7 +4,7 @@ namespace TrimAssist.Core.Listening.Jumps;
 
 /// <summary>
 /// Makes one frame of about 50 ms of several short ones: a level out of 20 ms scatters more and repeats the mains less well, so that what
-/// tells a plug from a player shows less. A jump is heard with the next frame at the latest.
+/// tells a plug from a player shows less. A jump is heard with the frame that fills the pool: the next of 20 ms, up to four more of 10 ms.
 /// </summary>
 internal sealed class FramePool(double frameS)
 {

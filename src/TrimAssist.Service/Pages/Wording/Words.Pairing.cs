@@ -18,6 +18,8 @@ internal static partial class Words
     public static string Revoke => Text();
     public static string RevokeSure => Text();
 
+    public static string RevokeUnwritten => Text();
+
     public static string Role(Role role) => Text($"Role{role}");
 
     /// <summary>What a role allows.</summary>
