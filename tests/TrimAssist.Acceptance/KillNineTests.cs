@@ -5,7 +5,7 @@ using System.Net.Sockets;
 using System.Text;
 using System.Text.Json.Nodes;
 using TrimAssist.Acceptance.Running;
-using TrimAssist.TestKit;
+using TrimAssist.TestKit.Desks;
 using Xunit;
 
 namespace TrimAssist.Acceptance;
@@ -17,7 +17,7 @@ namespace TrimAssist.Acceptance;
 /// </summary>
 public sealed class KillNineTests : IAsyncDisposable
 {
-    private readonly ScriptedDesk _desk = new();
+    private readonly UnrulyDesk _desk = new();
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-kill-");
     private readonly Random _random = new(20260725);
     private readonly HttpClient _http;
@@ -94,14 +94,14 @@ public sealed class KillNineTests : IAsyncDisposable
     // Every input is asked for, confirmed twice at once, and in the middle of it the service is killed.
     private async Task<IReadOnlyList<string>> ConfirmUntilKilledAsync(TheProgram service)
     {
-        for (var input = 1; input <= ScriptedDesk.Inputs; input++)
+        for (var input = 1; input <= UnrulyDesk.Inputs; input++)
             _desk.Turn($"/desk/{input}/closed", Protocols.Osc.OscArgument.Of(0));
         await TheProgram.EventuallyAsync(
             async () => (await TryAsync("desks/desk/inputs"))?.AsArray().All(input => input!["muted"]?.GetValue<bool>() is false) is true,
             TimeSpan.FromSeconds(30),
             () => "the open mutes were never read");
         var proposals = new List<JsonNode>();
-        for (var input = 1; input <= ScriptedDesk.Inputs; input++)
+        for (var input = 1; input <= UnrulyDesk.Inputs; input++)
         {
             var patch = await PostAsync($"desks/desk/inputs/{input}/patch", "{}");
             proposals.Add((await TryAsync($"proposals/{patch!.Value.Body["proposalId"]}"))!);

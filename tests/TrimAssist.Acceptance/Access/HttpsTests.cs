@@ -8,7 +8,7 @@ using System.Text;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using TrimAssist.Acceptance.Running;
-using TrimAssist.TestKit;
+using TrimAssist.TestKit.Desks;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Access;
@@ -18,7 +18,7 @@ public sealed partial class HttpsTests : IAsyncDisposable
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
 
-    private readonly ScriptedDesk _desk = new();
+    private readonly UnrulyDesk _desk = new();
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-https-");
     private readonly string _port = TheProgram.FreePort(ProtocolType.Tcp).ToString(CultureInfo.InvariantCulture);
 

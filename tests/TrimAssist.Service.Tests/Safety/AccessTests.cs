@@ -8,7 +8,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.Service.Security;
-using TrimAssist.TestKit;
+using TrimAssist.TestKit.Desks;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Safety;
@@ -16,7 +16,7 @@ namespace TrimAssist.Service.Tests.Safety;
 /// <summary>Who may ask for what, over a real socket that is not bound to loopback alone.</summary>
 public sealed class AccessTests : IAsyncLifetime
 {
-    private readonly ScriptedDesk _desk = new();
+    private readonly UnrulyDesk _desk = new();
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-access-");
     private ServiceBench _bench = null!;
     private Uri _address = null!;

@@ -1,6 +1,6 @@
 using System.Net;
 using TrimAssist.Service.Tests.Journal;
-using TrimAssist.TestKit;
+using TrimAssist.TestKit.Desks;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Safety;
@@ -23,7 +23,7 @@ public sealed class JournalTroubleTests : IDisposable
     public async Task A_folder_that_goes_away_refuses_confirmations_and_says_so_while_meters_go_on_and_recovers()
     {
         var folder = Directory.CreateDirectory(_folder.File("data"));
-        await using var desk = new ScriptedDesk();
+        await using var desk = new UnrulyDesk();
         await using var bench = await ServiceBench.StartAsync(desk, folder);
         var database = Path.Combine(folder.FullName, "journal.db");
         File.Move(database, database + ".away");
@@ -34,7 +34,7 @@ public sealed class JournalTroubleTests : IDisposable
 
     private static async Task AssertRefusesAndRecoversAsync(SmallDisk disk, Action breaks, Action mends)
     {
-        await using var desk = new ScriptedDesk();
+        await using var desk = new UnrulyDesk();
         await using var bench = await ServiceBench.StartAsync(desk, new DirectoryInfo(disk.Path));
         breaks();
         await AssertRefusedAsync(bench);

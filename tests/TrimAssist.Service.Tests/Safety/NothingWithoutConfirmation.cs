@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Text.Json.Nodes;
 using TrimAssist.Protocols.Osc;
-using TrimAssist.TestKit;
+using TrimAssist.TestKit.Desks;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Safety;
@@ -145,7 +145,7 @@ public sealed class NothingWithoutConfirmation
     [Fact]
     public async Task Of_two_services_on_one_desk_each_sees_the_others_change_as_a_moved_value()
     {
-        await using var desk = new ScriptedDesk();
+        await using var desk = new UnrulyDesk();
         await using var first = await ServiceBench.StartAsync(desk);
         await using var second = await ServiceBench.StartAsync(desk);
         var (mine, theirs) = (await first.ProposeTrimAsync(20), await second.ProposeTrimAsync(24));
@@ -198,7 +198,7 @@ public sealed class NothingWithoutConfirmation
     public async Task Nothing_is_sent_again_after_a_restart()
     {
         var folder = Directory.CreateTempSubdirectory("trimassist-restart-");
-        await using var desk = new ScriptedDesk();
+        await using var desk = new UnrulyDesk();
         JsonNode sent;
         JsonNode open;
         await using (var first = await ServiceBench.StartAsync(desk, folder))
@@ -220,7 +220,7 @@ public sealed class NothingWithoutConfirmation
     }
 
     // The change arrives, and from then on the desk says nothing any more.
-    private static OscArgument? FallSilent(ScriptedDesk desk, OscArgument? taken)
+    private static OscArgument? FallSilent(UnrulyDesk desk, OscArgument? taken)
     {
         desk.Answers = false;
         return taken;

@@ -7,7 +7,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
-using TrimAssist.TestKit;
+using TrimAssist.TestKit.Desks;
 
 namespace TrimAssist.Service.Tests.Safety;
 
@@ -16,13 +16,13 @@ internal sealed class ServiceBench : IAsyncDisposable
 {
     private readonly bool _ownsDesk;
 
-    private ServiceBench(ScriptedDesk desk, bool ownsDesk, DirectoryInfo folder, RunningService service)
+    private ServiceBench(UnrulyDesk desk, bool ownsDesk, DirectoryInfo folder, RunningService service)
     {
         (Desk, _ownsDesk, Folder, Service) = (desk, ownsDesk, folder, service);
         Http = new HttpClient { BaseAddress = new Uri(service.Urls[0] + "/api/"), Timeout = TimeSpan.FromSeconds(30) };
     }
 
-    public ScriptedDesk Desk { get; }
+    public UnrulyDesk Desk { get; }
 
     public DirectoryInfo Folder { get; }
 
@@ -34,16 +34,16 @@ internal sealed class ServiceBench : IAsyncDisposable
 
     /// <summary>Starts a service against a desk (a new one unless given) and waits until the desk is live and has told its values.</summary>
     public static async Task<ServiceBench> StartAsync(
-        ScriptedDesk? desk = null, DirectoryInfo? folder = null, string? covers = null, Func<ServeOptions, ServeOptions>? with = null)
+        UnrulyDesk? desk = null, DirectoryInfo? folder = null, string? covers = null, Func<ServeOptions, ServeOptions>? with = null)
     {
         var own = desk is null;
-        desk ??= new ScriptedDesk();
+        desk ??= new UnrulyDesk();
         folder ??= Directory.CreateTempSubdirectory("trimassist-bench-");
         var profile = covers is null ? desk.WriteProfile(folder.FullName) : desk.WriteProfile(folder.FullName, covers);
         var options = new ServeOptions { Profiles = [profile], DataFolder = folder.FullName, Urls = "http://127.0.0.1:0" };
         var bench = new ServiceBench(desk, own, folder, await RunningService.StartAsync(with?.Invoke(options) ?? options, CancellationToken.None));
         await EventuallyAsync(
-            async () => await bench.Host.AskAsync(assistant => assistant.Link == LinkState.Live && Enumerable.Range(1, ScriptedDesk.Inputs).All(input =>
+            async () => await bench.Host.AskAsync(assistant => assistant.Link == LinkState.Live && Enumerable.Range(1, UnrulyDesk.Inputs).All(input =>
                 assistant.Input(input).Settings is { Trim: not null, Muted: not null, PhantomOn: not null })),
             "the desk never became live");
         return bench;

@@ -5,10 +5,10 @@ using System.Net;
 using System.Net.Sockets;
 using TrimAssist.Protocols.Osc;
 
-namespace TrimAssist.TestKit;
+namespace TrimAssist.TestKit.Desks;
 
 /// <summary>A desk on a loopback socket that may ignore a change, take another value, or answer late; it writes down every change that reached it.</summary>
-public sealed class ScriptedDesk : IAsyncDisposable
+public sealed class UnrulyDesk : IAsyncDisposable
 {
     public const int Inputs = 4;
     private const double RestDbfs = -75;
@@ -28,7 +28,7 @@ public sealed class ScriptedDesk : IAsyncDisposable
     private readonly Task _running;
     private long _frame;
 
-    public ScriptedDesk()
+    public UnrulyDesk()
     {
         _socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
         for (var input = 1; input <= Inputs; input++)
@@ -69,7 +69,7 @@ public sealed class ScriptedDesk : IAsyncDisposable
         var file = Path.Combine(folder, $"{Guid.NewGuid():N}.toml");
         File.WriteAllText(file, $$"""
             id = "desk"
-            name = "Scripted desk"
+            name = "Unruly desk"
             inputs = {{Inputs}}
             [connection]
             transport = "udp"
