@@ -72,10 +72,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         {
             var rise = Math.Clamp(peak - history.Highest(1, _half), 0, 20);
             if (rise > OverSecondDb)
-            {
                 history.Rise(0) = rise;
-                stage.Note(stage.FrameAt(timeS), rise);
-            }
 
             var jump = peak - history.Highest(1, _second);
             if (over >= RiseDb && jump >= OverSecondDb && peak >= FaintDbfs)
@@ -128,7 +125,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         var age = (int)(history.Count - rise.Count);
         var m = _after;
         m.Measure(history, _hum, age, shape);
-        var others = Others(rise.Frame, age);
+        var others = stage.Around(history, rise.Frame);
         PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
         var odds = PopEvidence.LogOdds(m, terms) + (history.HasRms ? 0 : PeakOnlyEase) - (float)options.Strictness;
         var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises, _still);
@@ -145,18 +142,6 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
             var said = rise.Said;
             TakeBack(ref said, found);
         }
-    }
-
-    private OtherInputs Others(long frame, int age)
-    {
-        var (riseDb, rises) = stage.Around(frame);
-        for (var back = Math.Max(0, age - 1); back <= age + 1; back++)
-        {
-            riseDb -= history.Rise(back);
-            rises -= history.Rise(back) > 0 ? 1 : 0;
-        }
-
-        return new OtherInputs(riseDb, rises, stage.Spill(history, frame));
     }
 
     private void Confirm(in Pending rise, FindingKind kind, AfterRise m, FindingRing found)
