@@ -6,6 +6,7 @@ using System.Text;
 using System.Text.Json.Nodes;
 using TrimAssist.Acceptance.Running;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Acceptance;
@@ -21,7 +22,7 @@ public sealed class KillNineTests : IAsyncDisposable
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-kill-");
     private readonly Random _random = new(20260725);
     private readonly HttpClient _http;
-    private readonly string _url = string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{TheProgram.FreePort(ProtocolType.Tcp)}");
+    private readonly string _url = string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{FreePort.Find(ProtocolType.Tcp)}");
     private readonly List<double> _startedInS = [];
 
     public KillNineTests() => _http = new HttpClient { BaseAddress = new Uri(_url + "/api/"), Timeout = TimeSpan.FromSeconds(20) };
