@@ -37,8 +37,8 @@ export function because(reason, on) {
   tell();
 }
 
-/** What the page says of itself as a whole. */
-export const markRoot = () => root.toggleAttribute('data-off', isOff());
+// What the page says of itself as a whole.
+const markRoot = () => root.toggleAttribute('data-off', isOff());
 
 // What a control says of itself, to eyes and to screen readers.
 function mark() {
@@ -67,6 +67,8 @@ function inWords() {
 export function watchPicture() {
   new MutationObserver(() => { picturedAt = performance.now(); because('start', false); })
     .observe(document.body, { subtree: true, attributes: true, attributeFilter: ['data-picture'] });
+  // Going to another address of a view brings the page as the service first sends it: switched off.
+  new MutationObserver(() => { if (root.hasAttribute('data-off') !== isOff()) markRoot(); }).observe(root, { attributes: true, attributeFilter: ['data-off'] });
   setInterval(() => {
     const hasPicture = document.querySelector('[data-picture]') !== null;
     if (!hasPicture) because('start', false);
