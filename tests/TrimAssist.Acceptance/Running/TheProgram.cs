@@ -32,6 +32,9 @@ internal sealed class TheProgram : IAsyncDisposable
 
     public int ExitCode => _process.ExitCode;
 
+    /// <summary>What it has taken of all processors so far.</summary>
+    public TimeSpan ProcessorTime => _process.TotalProcessorTime;
+
     /// <summary>Starts trimassist itself: as it was built here, or the published program that TRIMASSIST_PROGRAM names.</summary>
     public static TheProgram TrimAssist(params string[] arguments) => Environment.GetEnvironmentVariable("TRIMASSIST_PROGRAM") is { Length: > 0 } published
         ? new(published, arguments)
