@@ -31,6 +31,7 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     private readonly int _port = TheProgram.FreePort(ProtocolType.Tcp);
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-page-");
     private readonly List<IBrowserContext> _contexts = [];
+    private readonly List<NetworkCable> _cables = [];
     private BenchDesk? _desk;
     private RunningService? _service;
     private TheProgram? _program;
@@ -97,6 +98,14 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
                 Complaints.Add("left the service: " + request.Url);
         };
         return page;
+    }
+
+    /// <summary>A cable to the service, to be pulled and plugged in again.</summary>
+    public NetworkCable Cable()
+    {
+        var cable = new NetworkCable(_port);
+        _cables.Add(cable);
+        return cable;
     }
 
     /// <summary>Opens the form at which a device types its code.</summary>
@@ -214,6 +223,20 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
         """,
         key);
 
+    /// <summary>Presses Tab until a control has the focus, and no more often than the page has controls.</summary>
+    public static async Task TabToAsync(IPage page, string selector)
+    {
+        var goal = page.Locator(selector).First;
+        for (var step = 0; step < 120; step++)
+        {
+            await page.Keyboard.PressAsync("Tab");
+            if (await goal.EvaluateAsync<bool>("one => one === document.activeElement"))
+                return;
+        }
+
+        Assert.Fail($"Tab never reached {selector}");
+    }
+
     /// <summary>Asserts that the page as it stands breaks no rule of WCAG 2.2 AA that axe can see.</summary>
     public static async Task AssertAccessibleAsync(IPage page)
     {
@@ -248,6 +271,8 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     {
         foreach (var context in _contexts)
             await context.DisposeAsync();
+        foreach (var cable in _cables)
+            await cable.DisposeAsync();
         if (_service is not null)
             await _service.DisposeAsync();
         if (_program is not null)

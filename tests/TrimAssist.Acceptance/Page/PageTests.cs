@@ -109,7 +109,11 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         var (left, right) = (await OpenWithProposalsAsync(), await _stage.OpenAsync());
         await Task.WhenAll(new[] { left, right }.Select(page => PageStage.HoldAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"))));
         foreach (var page in new[] { left, right })
+        {
             await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
+            await PageStage.AssertAccessibleAsync(page);
+        }
+
         Assert.Single(_stage.Desk.WritesTo(1));
     }
 
@@ -117,16 +121,16 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     public async Task By_keyboard_alone_a_check_is_chosen_and_a_trim_is_found_and_set()
     {
         var page = await OpenWithProposalsAsync();
-        await TabToAsync(page, "summary.tool >> text=Inputs");
+        await PageStage.TabToAsync(page, "summary.tool >> text=Inputs");
         await page.Keyboard.PressAsync("Enter");
-        await TabToAsync(page, ".inputs input >> nth=0");
+        await PageStage.TabToAsync(page, ".inputs input >> nth=0");
         await page.Keyboard.PressAsync("Space");
         await Expect(page.GetByText("Inputs 5")).ToBeVisibleAsync();
         await page.Keyboard.PressAsync("Escape");
         await Expect(page.Locator(".inputs")).ToBeHiddenAsync();
         Assert.Equal("SUMMARY", await page.EvaluateAsync<string>("document.activeElement.tagName"));
 
-        await TabToAsync(page, ".row .act .confirm >> nth=0");
+        await PageStage.TabToAsync(page, ".row .act .confirm >> nth=0");
         await page.WaitForTimeoutAsync(1100);
         await page.Keyboard.DownAsync("Space");
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
@@ -194,6 +198,27 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await control.EvaluateAsync("button => button.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true, isPrimary: true }))");
         await Expect(page.Locator("#refusal")).ToContainTextAsync("It has just changed");
         Assert.Empty(await page.Locator(".confirm.holding").AllAsync());
+        Assert.Empty(_stage.Desk.Writes);
+    }
+
+    [Fact]
+    public async Task A_row_that_grows_out_of_sight_moves_nothing_under_a_finger_and_asks_for_nothing()
+    {
+        await _stage.ProposalsAsync();
+        var page = await _stage.OpenAsync(width: 390, height: 844);
+        var control = PageStage.Row(page, 4).Locator(".act .confirm");
+        await page.EvaluateAsync("scrollTo(0, document.querySelector('.row:nth-child(3)').getBoundingClientRect().top)");
+        await Expect(PageStage.Row(page, 1)).Not.ToBeInViewportAsync();
+        await Expect(control).Not.ToHaveAttributeAsync("data-fresh", "");
+        var seen = (await control.BoundingBoxAsync())!.Y;
+        await PageStage.Row(page, 1).EvaluateAsync("row => { row.style.paddingBottom = '40px'; }");
+        // The browser scrolls by as much before it draws.
+        await page.EvaluateAsync("new Promise(drawn => requestAnimationFrame(() => requestAnimationFrame(drawn)))");
+        Assert.Equal(seen, (await control.BoundingBoxAsync())!.Y, 2f);
+        await control.EvaluateAsync("button => button.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true, isPrimary: true }))");
+        await Expect(control).ToHaveClassAsync(new System.Text.RegularExpressions.Regex("holding", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)));
+        await Expect(page.Locator("#refusal")).ToBeHiddenAsync();
+        await control.EvaluateAsync("button => button.dispatchEvent(new PointerEvent('pointerup', { bubbles: true, isPrimary: true }))");
         Assert.Empty(_stage.Desk.Writes);
     }
 
@@ -334,19 +359,5 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     {
         await _stage.ProposalsAsync();
         return await _stage.OpenAsync();
-    }
-
-    // As far as Tab goes, and no further than the page has controls.
-    private static async Task TabToAsync(IPage page, string selector)
-    {
-        var goal = page.Locator(selector).First;
-        for (var step = 0; step < 120; step++)
-        {
-            await page.Keyboard.PressAsync("Tab");
-            if (await goal.EvaluateAsync<bool>("one => one === document.activeElement"))
-                return;
-        }
-
-        Assert.Fail($"Tab never reached {selector}");
     }
 }
