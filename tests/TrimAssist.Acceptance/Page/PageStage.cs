@@ -9,6 +9,7 @@ using Microsoft.Playwright;
 using TrimAssist.Acceptance.Running;
 using TrimAssist.Service.Hosting;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Page;
@@ -28,7 +29,7 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     private static readonly string[] Rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
     private readonly HurriedTime _time = new();
-    private readonly int _port = TheProgram.FreePort(ProtocolType.Tcp);
+    private readonly int _port = FreePort.Find(ProtocolType.Tcp);
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-page-");
     private readonly List<IBrowserContext> _contexts = [];
     private readonly List<NetworkCable> _cables = [];
