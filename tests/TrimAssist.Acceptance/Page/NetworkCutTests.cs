@@ -45,7 +45,7 @@ public sealed class NetworkCutTests(TheBrowser browser) : IAsyncLifetime
         Assert.Equal(60, await page.EvaluateAsync<int>("scrollY"));
         Assert.True(await page.EvaluateAsync<bool>("window.same"));
         Assert.Empty(_stage.Desk.Writes);
-        await PageStage.HoldAsync(page, control);
+        await PageStage.ConfirmAsync(page, control);
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
         Assert.Single(_stage.Desk.WritesTo(1));
     }
@@ -64,7 +64,7 @@ public sealed class NetworkCutTests(TheBrowser browser) : IAsyncLifetime
             cable.Pull();
             await route.ContinueAsync();
         });
-        await PageStage.HoldAsync(page, control);
+        await PageStage.ConfirmAsync(page, control);
         await Expect(page.Locator("#refusal")).ToContainTextAsync("No answer from the service");
         cable.Plug();
         await PageStage.AliveAsync(page);

@@ -24,7 +24,7 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
         Assert.Empty(_stage.Desk.WritesTo(1));
 
-        await PageStage.HoldAsync(page, control);
+        await PageStage.ConfirmAsync(page, control);
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
         Assert.Single(_stage.Desk.WritesTo(1));
         await PageStage.AssertAccessibleAsync(page);
@@ -36,15 +36,13 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         var page = await OpenWithProposalsAsync();
         var control = PageStage.Row(page, 2).Locator(".act .confirm");
         var danger = control.GetByText("It is open: up");
-        await PageStage.HoldAsync(page, control);
-        await Expect(danger).ToBeVisibleAsync();
+        while (await PageStage.HoldAsync(page, control) != "armed" || !await danger.IsVisibleAsync())
+            Assert.Empty(_stage.Desk.WritesTo(2));
         await PageStage.AssertAccessibleAsync(page);
         await Expect(danger).ToBeHiddenAsync();
         Assert.Empty(_stage.Desk.WritesTo(2));
 
-        await PageStage.HoldAsync(page, control);
-        await Expect(danger).ToBeVisibleAsync();
-        await PageStage.HoldAsync(page, control);
+        await PageStage.ConfirmAsync(page, control);
         await Expect(PageStage.Row(page, 2).Locator(".state")).ToHaveTextAsync("✓ verified");
         Assert.Single(_stage.Desk.WritesTo(2));
     }
@@ -60,9 +58,8 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
         Assert.Empty(_stage.Desk.WritesTo(3));
 
-        await page.Keyboard.DownAsync("Enter");
+        await PageStage.HoldKeyAsync(page, control, "Enter");
         await Expect(PageStage.Row(page, 3).Locator(".state")).ToHaveTextAsync("✓ verified");
-        await page.Keyboard.UpAsync("Enter");
         Assert.Single(_stage.Desk.WritesTo(3));
     }
 
@@ -71,15 +68,14 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     {
         var page = await OpenWithProposalsAsync();
         var row = PageStage.Row(page, 1);
-        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await PageStage.ConfirmAsync(page, row.Locator(".act .confirm"));
         await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
         await row.Locator("[data-undo]").ClickAsync();
         await Expect(row.Locator(".what")).ToContainTextAsync("→ +30.0 dB");
         Assert.Single(_stage.Desk.WritesTo(1));
         await page.WaitForTimeoutAsync(1100);
         // The way back is an increase on an open input: named first, then held again.
-        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
-        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await PageStage.ConfirmAsync(page, row.Locator(".act .confirm"));
         await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
         Assert.Equal("/bench/1/gain 30", _stage.Desk.WritesTo(1)[^1]);
     }
@@ -107,7 +103,7 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     public async Task Two_engineers_who_confirm_the_same_proposal_send_it_once_and_both_see_it_verified()
     {
         var (left, right) = (await OpenWithProposalsAsync(), await _stage.OpenAsync());
-        await Task.WhenAll(new[] { left, right }.Select(page => PageStage.HoldAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"))));
+        await Task.WhenAll(new[] { left, right }.Select(page => PageStage.ConfirmAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"))));
         foreach (var page in new[] { left, right })
         {
             await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
@@ -131,10 +127,8 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         Assert.Equal("SUMMARY", await page.EvaluateAsync<string>("document.activeElement.tagName"));
 
         await PageStage.TabToAsync(page, ".row .act .confirm >> nth=0");
-        await page.WaitForTimeoutAsync(1100);
-        await page.Keyboard.DownAsync("Space");
+        await PageStage.HoldKeyAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"), " ");
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
-        await page.Keyboard.UpAsync("Space");
         Assert.Single(_stage.Desk.WritesTo(1));
     }
 
