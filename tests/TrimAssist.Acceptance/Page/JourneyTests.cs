@@ -130,7 +130,7 @@ public sealed class JourneyTests(TheBrowser browser) : IAsyncLifetime
     {
         _stage.Desk.Play(1, -6);
         _stage.SetPace(5);
-        await Expect(page.Locator(".check")).ToContainTextAsync("Check: 1 of 1", new() { Timeout = 60_000 });
+        await Expect(page.Locator(".check")).ToContainTextAsync("Check: all", new() { Timeout = 60_000 });
         _stage.SetPace(1);
         _stage.Desk.Rest(1);
     }

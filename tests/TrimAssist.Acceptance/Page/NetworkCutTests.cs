@@ -25,7 +25,6 @@ public sealed class NetworkCutTests(TheBrowser browser) : IAsyncLifetime
         var page = await OpenAsync(cable, 1280, 500);
         await page.Locator("[data-choose-filter=needs]").ClickAsync();
         await page.Locator("[data-choose-filter=all]").ClickAsync();
-        await page.EvaluateAsync("scrollTo(0, 60)");
         await page.EvaluateAsync("window.same = true");
         var control = PageStage.Row(page, 1).Locator(".act .confirm");
 
@@ -35,6 +34,7 @@ public sealed class NetworkCutTests(TheBrowser browser) : IAsyncLifetime
         await Expect(control).ToBeDisabledAsync();
         await Expect(PageStage.Row(page, 1).Locator(".what")).ToContainTextAsync("→");
         await PageStage.AssertAccessibleAsync(page);
+        await page.EvaluateAsync("scrollTo(0, 60)");
         await control.DispatchEventAsync("pointerdown", new { bubbles = true, isPrimary = true });
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
 
