@@ -54,6 +54,25 @@ internal sealed class TheProgram : IAsyncDisposable
         return ((IPEndPoint)socket.LocalEndPoint!).Port;
     }
 
+    /// <summary>The lower of two UDP ports side by side that were free a moment ago.</summary>
+    public static int FreePairOfPorts()
+    {
+        while (true)
+        {
+            var port = FreePort(ProtocolType.Udp);
+            using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
+            try
+            {
+                socket.Bind(new IPEndPoint(IPAddress.Any, port + 1));
+                return port;
+            }
+            catch (SocketException)
+            {
+                // Somebody has the one above it.
+            }
+        }
+    }
+
     /// <summary>Waits for a condition, looking often, and fails with what was said when it does not come.</summary>
     public static async Task EventuallyAsync(Func<Task<bool>> holds, TimeSpan within, Func<string> otherwise)
     {
