@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using System.Net.Sockets;
 using System.Text.Json.Nodes;
 using TrimAssist.Acceptance.Running;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Interop;
@@ -22,8 +23,8 @@ public sealed class NodeDeskTests : IDisposable
     public async Task A_mute_is_taken_and_read_back_once_confirmed(string wire)
     {
         NodePeer.Need();
-        var deskPort = TheProgram.FreePort(wire == "udp" ? ProtocolType.Udp : ProtocolType.Tcp);
-        var httpPort = TheProgram.FreePort(ProtocolType.Tcp);
+        var deskPort = FreePort.Find(wire == "udp" ? ProtocolType.Udp : ProtocolType.Tcp);
+        var httpPort = FreePort.Find(ProtocolType.Tcp);
         await using var desk = NodePeer.Desk(wire, deskPort.ToString(CultureInfo.InvariantCulture));
         await TheProgram.EventuallyAsync(() => Task.FromResult(desk.Output.Contains("ready")), Soon, () => string.Join('\n', desk.Errors));
         await using var service = TheProgram.TrimAssist("serve", "--desk", Profile(wire, deskPort), "--data", _folder.FullName, "--urls", $"http://127.0.0.1:{httpPort}");
@@ -47,7 +48,7 @@ public sealed class NodeDeskTests : IDisposable
     public async Task Lamps_on_network_MIDI_tell_pads_made_of_npm_rtpmidi_what_waits_for_a_press()
     {
         NodePeer.Need("rtpmidi");
-        var (deskPort, padsPort, httpPort) = (TheProgram.FreePort(ProtocolType.Udp), TheProgram.FreePairOfPorts(), TheProgram.FreePort(ProtocolType.Tcp));
+        var (deskPort, padsPort, httpPort) = (FreePort.Find(ProtocolType.Udp), FreePort.FindPair(), FreePort.Find(ProtocolType.Tcp));
         await using var desk = NodePeer.Desk("udp", deskPort.ToString(CultureInfo.InvariantCulture));
         await using var pads = NodePeer.Pads(padsPort);
         await TheProgram.EventuallyAsync(() => Task.FromResult(desk.Output.Contains("ready") && pads.Output.Contains("ready")), Soon, () => string.Join('\n', desk.Errors.Concat(pads.Errors)));
