@@ -134,11 +134,9 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         if (!sameMoment)
             _now = Elapsed();
         var sender = SourceFilter.AddressOf(from);
+        // Another engine of the same desk is let in, and does not speak for it now.
         if (_engines.IsAside(sender, _now))
-        {
-            _dropped++;
             return;
-        }
 
         _received++;
         _tap?.Received(packet, sender, _now);

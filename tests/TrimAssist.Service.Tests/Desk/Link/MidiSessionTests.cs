@@ -56,6 +56,24 @@ public sealed class MidiSessionTests
     }
 
     [Fact]
+    public void However_often_a_cable_is_pulled_the_questions_leave_at_a_pace_that_a_five_pin_wire_can_bear()
+    {
+        using var bench = new MidiBench(Exclusive);
+        var asked = 0;
+        for (var turn = 0; turn < 200; turn++)
+        {
+            bench.Cable.Pull();
+            bench.Cable.PlugIn();
+            bench.Time.Advance(TimeSpan.FromMilliseconds(10));
+            bench.Turn();
+            asked += bench.Heard.Count;
+        }
+
+        // Two seconds; without a pace of its own there would be four questions at each turn.
+        Assert.InRange(asked, 150, (2 * 100) + 10);
+    }
+
+    [Fact]
     public void An_upper_half_waits_for_its_lower_half_and_then_counts_alone()
     {
         using var bench = new MidiBench(Pair);
