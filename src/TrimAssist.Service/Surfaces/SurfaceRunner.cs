@@ -10,8 +10,9 @@ namespace TrimAssist.Service.Surfaces;
 /// <param name="options">The surface.</param>
 /// <param name="desks">The desks.</param>
 /// <param name="time">The clock.</param>
+/// <param name="vitals">Where the loop shows that it comes round.</param>
 /// <param name="log">The log.</param>
-internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts desks, TimeProvider time, ILogger<SurfaceRunner> log) : BackgroundService
+internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts desks, TimeProvider time, Vitals vitals, ILogger<SurfaceRunner> log) : BackgroundService
 {
     private const int MostPacketsATurn = 32;
     private const int LargestPacket = 4096;
@@ -60,14 +61,19 @@ internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts de
         var face = new OscFace(options.Slots, _host.Description.Inputs);
         using var timer = new PeriodicTimer(TurnEvery, time);
         var failed = false;
+        var pulse = vitals.Follow($"The loop of surface {options.Name}");
         try
         {
-            while (await timer.WaitForNextTickAsync(stoppingToken))
+            for (pulse.Beat(); await timer.WaitForNextTickAsync(stoppingToken); pulse.Beat())
                 failed = !await TryTurnAsync(surface, face, failed, stoppingToken);
         }
         catch (OperationCanceledException)
         {
             // The service stops.
+        }
+        finally
+        {
+            pulse.Rest();
         }
     }
 
