@@ -146,7 +146,7 @@ public sealed class KillNineTests : IAsyncDisposable
     private async Task<Round> ConfirmUntilKilledAsync(TheProgram service)
     {
         for (var input = 1; input <= UnrulyDesk.Inputs; input++)
-            _desk.Turn(Mute(input), Protocols.Osc.OscArgument.Of(0));
+            _desk.TurnAndTell(Mute(input), Protocols.Osc.OscArgument.Of(0));
         await TheProgram.EventuallyAsync(
             async () => (await TryAsync("desks/desk/inputs"))?.AsArray().All(input => input!["muted"]?.GetValue<bool>() is false) is true,
             TimeSpan.FromSeconds(30),

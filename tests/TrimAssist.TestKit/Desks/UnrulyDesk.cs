@@ -62,6 +62,19 @@ public sealed class UnrulyDesk : IAsyncDisposable
     /// <summary>Somebody turns a knob at the desk itself; nobody is told until the desk is asked.</summary>
     public void Turn(string address, OscArgument value) => _values[address] = value;
 
+    /// <summary>Somebody turns a knob at the desk itself, and the desk tells whoever follows it.</summary>
+    public void TurnAndTell(string address, OscArgument value)
+    {
+        Turn(address, value);
+        _later.Enqueue((Elapsed, Tell));
+
+        void Tell()
+        {
+            foreach (var (subscriber, _) in _subscribers.Values)
+                Send(new OscMessage(address, _values[address]), subscriber);
+        }
+    }
+
     public double? Value(string address) => _values[address].Number;
 
     public void Play(int input, double peakDbfs) => _playing[input] = peakDbfs;
