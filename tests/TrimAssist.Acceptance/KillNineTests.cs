@@ -7,6 +7,7 @@ using System.Text.Json.Nodes;
 using TrimAssist.Acceptance.Running;
 using TrimAssist.Journal;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Acceptance;
@@ -25,7 +26,7 @@ public sealed class KillNineTests : IAsyncDisposable
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-kill-");
     private readonly Random _random = new(20260725);
     private readonly HttpClient _http;
-    private readonly string _url = string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{TheProgram.FreePort(ProtocolType.Tcp)}");
+    private readonly string _url = string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{FreePort.Find(ProtocolType.Tcp)}");
     private readonly SqliteJournalReader _journal;
     private readonly List<double> _startedInS = [];
     private readonly List<double> _workedForS = [];
@@ -146,7 +147,7 @@ public sealed class KillNineTests : IAsyncDisposable
     private async Task<Round> ConfirmUntilKilledAsync(TheProgram service)
     {
         for (var input = 1; input <= UnrulyDesk.Inputs; input++)
-            _desk.TurnAndTell(Mute(input), Protocols.Osc.OscArgument.Of(0));
+            _desk.Turn(Mute(input), Protocols.Osc.OscArgument.Of(0), told: true);
         await TheProgram.EventuallyAsync(
             async () => (await TryAsync("desks/desk/inputs"))?.AsArray().All(input => input!["muted"]?.GetValue<bool>() is false) is true,
             TimeSpan.FromSeconds(30),

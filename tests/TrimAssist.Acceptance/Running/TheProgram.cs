@@ -1,7 +1,5 @@
 using System.Collections.Concurrent;
 using System.Diagnostics;
-using System.Net;
-using System.Net.Sockets;
 
 namespace TrimAssist.Acceptance.Running;
 
@@ -47,15 +45,6 @@ internal sealed class TheProgram : IAsyncDisposable
     public static bool IsInstalled(string name) =>
         Environment.GetEnvironmentVariable("CI") is "true"
         || (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Any(folder => File.Exists(Path.Combine(folder, name)));
-
-    public static int FreePort(ProtocolType protocol)
-    {
-        using var socket = protocol == ProtocolType.Udp
-            ? new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp)
-            : new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
-        socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
-        return ((IPEndPoint)socket.LocalEndPoint!).Port;
-    }
 
     /// <summary>Waits for a condition, looking often, and fails with what was said when it does not come.</summary>
     public static async Task EventuallyAsync(Func<Task<bool>> holds, TimeSpan within, Func<string> otherwise)

@@ -25,12 +25,17 @@ public sealed class UnrulyDesk : IAsyncDisposable
     private readonly ConcurrentQueue<(TimeSpan At, Action Do)> _later = new();
     private readonly ConcurrentQueue<TaskCompletionSource> _catchUp = new();
     private readonly CancellationTokenSource _off = new();
-    private readonly long _began = TimeProvider.System.GetTimestamp();
+    private readonly TimeProvider _clock;
+    private readonly long _began;
     private readonly Task _running;
     private long _frame;
 
-    public UnrulyDesk()
+    /// <summary>Switches it on.</summary>
+    /// <param name="clock">A clock that somebody else moves, who then has the desk <see cref="Attend"/> too; else the desk runs by itself.</param>
+    public UnrulyDesk(TimeProvider? clock = null)
     {
+        _clock = clock ?? TimeProvider.System;
+        _began = _clock.GetTimestamp();
         _socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
         for (var input = 1; input <= Inputs; input++)
         {
@@ -39,7 +44,7 @@ public sealed class UnrulyDesk : IAsyncDisposable
             _values[$"/desk/{input}/volts"] = OscArgument.Of(0);
         }
 
-        _running = RunAsync(_off.Token);
+        _running = clock is null ? RunAsync(_off.Token) : Task.CompletedTask;
     }
 
     /// <summary>Every change that reached the desk, as address and value, whatever the desk made of it.</summary>
@@ -59,20 +64,14 @@ public sealed class UnrulyDesk : IAsyncDisposable
     /// <summary>What ended the desk before it was switched off; <see langword="null"/> while it runs as it should.</summary>
     public Exception? Fault => _running.Exception;
 
-    /// <summary>Somebody turns a knob at the desk itself; nobody is told until the desk is asked.</summary>
-    public void Turn(string address, OscArgument value) => _values[address] = value;
-
-    /// <summary>Somebody turns a knob at the desk itself, and the desk tells whoever follows it.</summary>
-    public void TurnAndTell(string address, OscArgument value)
+    /// <summary>Somebody turns a knob at the desk itself; nobody is told until the desk is asked, unless it tells.</summary>
+    public void Turn(string address, OscArgument value, bool told = false)
     {
-        Turn(address, value);
-        _later.Enqueue((Elapsed, Tell));
-
-        void Tell()
-        {
-            foreach (var (subscriber, _) in _subscribers.Values)
-                Send(new OscMessage(address, _values[address]), subscriber);
-        }
+        _values[address] = value;
+        if (!told)
+            return;
+        foreach (var (subscriber, _) in _subscribers.Values)
+            Send(new OscMessage(address, value), subscriber);
     }
 
     public double? Value(string address) => _values[address].Number;
@@ -140,7 +139,17 @@ public sealed class UnrulyDesk : IAsyncDisposable
         _socket.Dispose();
     }
 
-    private TimeSpan Elapsed => TimeProvider.System.GetElapsedTime(_began);
+    /// <summary>Does whatever is due: answers, and meters.</summary>
+    public void Attend()
+    {
+        CatchUp();
+        while (_later.TryPeek(out var next) && Elapsed >= next.At && _later.TryDequeue(out next))
+            next.Do();
+        for (; Elapsed >= FrameLength * (_frame + 1); _frame++)
+            SendFrame();
+    }
+
+    private TimeSpan Elapsed => _clock.GetElapsedTime(_began);
 
     private async Task RunAsync(CancellationToken cancellationToken)
     {
@@ -148,13 +157,7 @@ public sealed class UnrulyDesk : IAsyncDisposable
         try
         {
             while (await timer.WaitForNextTickAsync(cancellationToken))
-            {
-                CatchUp();
-                while (_later.TryPeek(out var next) && Elapsed >= next.At && _later.TryDequeue(out next))
-                    next.Do();
-                for (; Elapsed >= FrameLength * (_frame + 1); _frame++)
-                    SendFrame();
-            }
+                Attend();
         }
         catch (OperationCanceledException)
         {
