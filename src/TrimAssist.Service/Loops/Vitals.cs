@@ -26,21 +26,23 @@ internal sealed class Vitals(TimeProvider time)
     /// <summary>One loop's sign of life.</summary>
     internal sealed class Pulse(string who, TimeProvider time)
     {
+        private const long Never = long.MinValue;
+
         private readonly Lock _guard = new();
         private int _underWay;
-        private long _at;
+        private long _at = Never;
 
         /// <summary>Whose it is.</summary>
         public string Who => who;
 
         /// <summary>How long ago the loop came round; zero while nothing is expected of it.</summary>
-        public TimeSpan Since => Interlocked.Read(ref _at) is var at && at == 0 ? TimeSpan.Zero : time.GetElapsedTime(at);
+        public TimeSpan Since => Interlocked.Read(ref _at) is var at && at == Never ? TimeSpan.Zero : time.GetElapsedTime(at);
 
         /// <summary>The loop came round, or begins.</summary>
         public void Beat() => Interlocked.Exchange(ref _at, time.GetTimestamp());
 
         /// <summary>The loop has ended, or has nothing to do.</summary>
-        public void Rest() => Interlocked.Exchange(ref _at, 0);
+        public void Rest() => Interlocked.Exchange(ref _at, Never);
 
         /// <summary>One more piece of work was given to it.</summary>
         public void Begin()

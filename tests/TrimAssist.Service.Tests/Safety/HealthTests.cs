@@ -16,8 +16,8 @@ public sealed class HealthTests
     [Fact]
     public async Task A_desks_loop_that_hangs_makes_health_degraded_and_is_named_until_it_comes_round_again()
     {
-        var time = new JumpingTime();
-        await using var bench = await ServiceBench.StartAsync(with: options => options with { Time = time });
+        JumpingTime time = null!;
+        await using var bench = await ServiceBench.StartAsync(with: options => options with { Time = time = new JumpingTime(options.Time) });
         Assert.Equal("ok", (await bench.GetAsync("health"))["status"]!.GetValue<string>());
         using var held = new ManualResetEventSlim();
         using var letGo = new ManualResetEventSlim();
