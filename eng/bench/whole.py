@@ -194,7 +194,7 @@ def run_flood(options):
     receiver = subprocess.Popen([BENCHMARKS, "loop", str(port), str(options.seconds)], stdout=subprocess.PIPE, text=True)
     time.sleep(3)
     began = time.monotonic()
-    sent = json.loads(desks(port, 1, 64, 50, 1_000_000, "flood").communicate()[0])["sent"]
+    sent = json.loads(desks(port, 1, 64, 50, 20_000 * options.seconds, "flood").communicate()[0])["sent"]
     took = time.monotonic() - began
     time.sleep(1)
     # The kernel tells what it threw away with the next datagram that it hands on.
