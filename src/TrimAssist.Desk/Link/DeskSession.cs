@@ -2,6 +2,7 @@ using System.Net;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link.Metering;
 using TrimAssist.Desk.Link.Settings;
 using TrimAssist.Desk.Link.Tongues;
@@ -88,7 +89,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     public LinkState Link => _link.State;
 
     /// <summary>Why it stands so, in one sentence.</summary>
-    public string LinkReason => _link.Reason;
+    public Saying LinkReason => _link.Reason;
 
     /// <summary>What has been counted.</summary>
     public LinkCounters Counters => new(

@@ -2,6 +2,7 @@ using Microsoft.Extensions.Time.Testing;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Midi;
@@ -252,7 +253,7 @@ public sealed class MidiSessionTests
         {
         }
 
-        public void OnLink(LinkState state, string reason)
+        public void OnLink(LinkState state, Saying reason)
         {
         }
 
