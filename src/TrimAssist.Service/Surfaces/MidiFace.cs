@@ -12,7 +12,9 @@ internal sealed class MidiFace(MidiKeys keys)
     /// <summary>From here on a controller counts as switched on: 0 to 63 off, 64 to 127 on (MIDI 1.0, switches).</summary>
     private const int Half = 64;
 
-    private const int MessageSize = 3;
+    /// <summary>Bytes of each message that <see cref="Write"/> writes.</summary>
+    public const int MessageSize = 3;
+
     private readonly HashSet<MidiKey> _held = [];
 
     /// <summary>Whoever is there now has nothing held.</summary>

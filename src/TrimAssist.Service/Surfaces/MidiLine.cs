@@ -15,16 +15,29 @@ internal sealed class MidiLine(MidiPlace place, TimeProvider time) : ISurfaceLin
     private const int MostPiecesATurn = 64;
     private static readonly SurfacePicture Dark = new([.. Enumerable.Repeat(default(SlotPicture), SurfaceOptions.MostSlots)], default, []);
     private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(2);
+
+    /// <summary>What comes back within this time, byte for byte as a lamp was told, is that word come back and no press.</summary>
+    private static readonly TimeSpan EchoWithin = TimeSpan.FromSeconds(1);
+
+    /// <summary>A port that has sent lamps back several times takes no press until it has not done so for this long.</summary>
+    private static readonly TimeSpan EchoRemembered = TimeSpan.FromMinutes(1);
+
+    private const int EchoesForALoop = 3;
     private readonly MidiFace _face = new(place.Keys);
     private readonly MidiParser _parser = new();
     private readonly HashSet<Press> _pressed = [];
+    private readonly Dictionary<MidiMessage, long> _told = [];
+    private int _echoes;
+    private long _echoedAt;
     private IMidiPort? _port;
     private long _lookedAt;
     private bool _isSomebodyNew;
     private string? _missing;
 
     /// <inheritdoc/>
-    public string? Trouble => _port is { } port ? port.Trouble : _missing;
+    public string? Trouble => _port is not { } port ? _missing : IsLoop ? "The port sends back what it is told: no press is taken." : port.Trouble;
+
+    private bool IsLoop => _echoes >= EchoesForALoop && time.GetElapsedTime(_echoedAt) < EchoRemembered;
 
     /// <inheritdoc/>
     public void Open()
@@ -45,11 +58,24 @@ internal sealed class MidiLine(MidiPlace place, TimeProvider time) : ISurfaceLin
         _port?.Drain(this, MostPiecesATurn);
         isSomebodyNew = _isSomebodyNew;
         // Two keys at once are an elbow, or a surface that tells how its keys stand.
-        return _pressed.Count == 1 ? [.. _pressed] : [];
+        return _pressed.Count == 1 && !IsLoop ? [.. _pressed] : [];
     }
 
     /// <inheritdoc/>
-    public bool TryShow(SurfacePicture picture, LinkState link, string answer) => _port is { } port && port.TrySend(_face.Write(picture), out _);
+    public bool TryShow(SurfacePicture picture, LinkState link, string answer)
+    {
+        if (_port is not { } port)
+            return false;
+        var lamps = _face.Write(picture);
+        // Whatever becomes of the sending: a port that fails half way may have told some.
+        for (var at = 0; at < lamps.Length; at += MidiFace.MessageSize)
+        {
+            if (MidiMessage.TryCreate(lamps[at], lamps[at + 1], lamps[at + 2], out var told))
+                _told[told] = time.GetTimestamp();
+        }
+
+        return port.TrySend(lamps, out _);
+    }
 
     /// <inheritdoc/>
     public void Dispose()
@@ -71,7 +97,11 @@ internal sealed class MidiLine(MidiPlace place, TimeProvider time) : ISurfaceLin
     {
         while (_parser.TryRead(ref bytes, out var message, out _))
         {
-            if (_face.Read(message) is { } press)
+            if (_face.Read(message) is not { } press)
+                continue;
+            if (_told.TryGetValue(message, out var told) && time.GetElapsedTime(told) < EchoWithin)
+                Echo();
+            else
                 _pressed.Add(press);
         }
     }
@@ -84,6 +114,12 @@ internal sealed class MidiLine(MidiPlace place, TimeProvider time) : ISurfaceLin
     }
 
     void IMidiReceiver.Lost(int packets) => _parser.Reset();
+
+    private void Echo()
+    {
+        _echoes = time.GetElapsedTime(_echoedAt) < EchoRemembered ? _echoes + 1 : 1;
+        _echoedAt = time.GetTimestamp();
+    }
 
     private void LookForIt()
     {

@@ -108,7 +108,7 @@ internal sealed record MidiSurfaceSettings(
     /// <summary>What lamps are told.</summary>
     /// <param name="Off">Nothing is there; 0 where it is left out.</param>
     /// <param name="Wait">It has just changed; 1.</param>
-    /// <param name="Ready">A press is taken; 127.</param>
+    /// <param name="Ready">A press is taken; 126, which no key sends that knows only on and off.</param>
     /// <param name="Page">It is answered on the page; 64.</param>
     internal sealed record LampsInFile(int? Off, int? Wait, int? Ready, int? Page)
     {
@@ -116,7 +116,7 @@ internal sealed record MidiSurfaceSettings(
         /// <exception cref="UsageException">A value is none, or one looks like another that means more.</exception>
         public LampValues Checked(string name)
         {
-            var values = new LampValues(Off ?? 0, Wait ?? 1, Ready ?? 127, Page ?? 64);
+            var values = new LampValues(Off ?? 0, Wait ?? 1, Ready ?? 126, Page ?? 64);
             if (values is not { Off: >= 0 and <= 127, Wait: >= 0 and <= 127, Ready: >= 0 and <= 127, Page: >= 0 and <= 127 })
                 throw new UsageException($"surface {name}: a lamp is told a number from 0 to 127.");
             // A slot that changes has to be seen to change.

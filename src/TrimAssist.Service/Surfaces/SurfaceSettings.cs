@@ -51,7 +51,7 @@ internal sealed record SurfaceSettings(
             return [.. listed.Select(one => IPAddress.TryParse(one, out var address) ? address : throw new UsageException($"surface {name}: \"{one}\" in acceptFrom is no address."))];
         if (listen is not null && !IPAddress.IsLoopback(listen.Address))
             throw new UsageException($"surface {name}: others can reach {listen}, so \"acceptFrom\" has to name who may press.");
-        return [other ?? IPAddress.Loopback];
+        return [other ?? listen?.Address ?? IPAddress.Loopback];
     }
 
     // Nobody gets the engineer's rights by leaving a word out.

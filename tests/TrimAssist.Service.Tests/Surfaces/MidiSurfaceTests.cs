@@ -83,6 +83,35 @@ public sealed class MidiSurfaceTests : IAsyncDisposable
     }
 
     [Fact]
+    public async Task A_port_that_sends_back_what_its_lamps_are_told_confirms_nothing_until_it_has_been_clean_for_a_minute()
+    {
+        _pads.Answer = message => _pads.Say([message]);
+        var down = (await ProposedAsync(Role.Engineer)).Single(one => one.Input == 1);
+        await UntilAsync("ready", () => SlotAt(Values.Ready) > 0);
+        for (var second = 0; second < 10; second++)
+        {
+            _pads.Attend();
+            await _stage.PlayAsync(0.2);
+        }
+
+        // While it loops not even a real press counts.
+        await PressAsync(FirstPad + SlotAt(Values.Ready) - 1);
+        await _stage.PlayAsync(1);
+        Assert.Equal(ProposalState.Open, (await _stage.ProposalAsync(down.Id)).State);
+        Assert.Empty(_stage.Desk.Writes);
+
+        _pads.Answer = static _ => { };
+        await _stage.PlayAsync(65);
+        await UntilAsync("confirmed", async () =>
+        {
+            if (SlotAt(Values.Ready) is var slot and > 0)
+                await PressAsync(FirstPad + slot - 1);
+            return (await _stage.ProposalAsync(down.Id)).State == ProposalState.Applied;
+        });
+        Assert.Single(_stage.Desk.Writes);
+    }
+
+    [Fact]
     public async Task The_stage_asks_for_a_safe_patch_by_a_foot_switch_and_a_press_that_comes_late_from_the_journal_is_none()
     {
         await StartAsync("brook", Role.Stage, Pads());

@@ -38,9 +38,20 @@ public sealed partial class SurfaceSettingsTests
         Assert.Equal(new Press(PressKind.Decline, 2), pads.Keys.Presses[new(IsNote: true, 10, 41)]);
         Assert.Equal(new MidiKey(IsNote: false, 10, 20), pads.Keys.Lamps[new(PressKind.Acknowledge, 0)]);
         Assert.Equal(new MidiKey(IsNote: true, 10, 36), pads.Keys.Lamps[new(PressKind.Confirm, 1)]);
-        Assert.Equal(new LampValues(0, 1, 127, 64), pads.Keys.Values);
+        Assert.Equal(new LampValues(0, 1, 126, 64), pads.Keys.Values);
         Assert.Equal((null, "192.0.2.31:5004", "192.0.2.31", 0), (pedal.Port, pedal.Partner!.ToString(), pedal.AcceptFrom.Single().ToString(), surfaces[1].Slots));
         Assert.Equal(new Press(PressKind.Patch, 3), pedal.Keys.Presses[new(IsNote: false, 1, 64)]);
+    }
+
+    [Theory]
+    [InlineData("127.0.0.1")]
+    [InlineData("[::1]")]
+    public void Whoever_shares_the_place_where_a_surface_is_invited_may_press_unless_others_are_named(string here)
+    {
+        var place = Assert.IsType<MidiPlace>(Assert.Single(Read($$"""
+            { "desks": ["a.toml"], "surfaces": [{ "name": "p", "desk": "d", "role": "room", "midi": { "port": "rtp", "listen": "{{here}}:5004", "confirm": [{ "note": 36 }] } }] }
+            """)).Place);
+        Assert.Equal(place.Listen!.Address, Assert.Single(place.AcceptFrom));
     }
 
     [Theory]
@@ -59,7 +70,7 @@ public sealed partial class SurfaceSettingsTests
     [InlineData("\"confirm\": [{ \"note\": 36 }]", "\"decline\": [{ \"note\": 36 }]", "decline")]
     [InlineData("\"confirm\": [{ \"note\": 36 }]", "\"patch\": {}", "no key")]
     [InlineData("\"confirm\": [{ \"note\": 36 }]", "\"patch\": { \"0\": { \"note\": 36 } }", "patch")]
-    [InlineData("\"confirm\"", "\"lamps\": { \"page\": 127 }, \"confirm\"", "ready")]
+    [InlineData("\"confirm\"", "\"lamps\": { \"page\": 126 }, \"confirm\"", "ready")]
     [InlineData("\"confirm\"", "\"lamps\": { \"off\": 128 }, \"confirm\"", "lamp")]
     [InlineData("\"midi\"", "\"slots\": 2, \"midi\"", "slots")]
     [InlineData("\"midi\"", "\"osc\": { \"listen\": \"127.0.0.1:9100\", \"feedback\": \"127.0.0.1:9101\" }, \"midi\"", "either")]
