@@ -1,13 +1,11 @@
 using TrimAssist.Core.Chain;
+using TrimAssist.Core.Proposals;
 
 namespace TrimAssist.Core.Advice;
 
 /// <summary>A pad that was left in: the desk's own by its trim, another one by the level that is missing.</summary>
 internal static class PadAdvice
 {
-    /// <summary>A trim this close to its top with the pad in makes up for the pad: common practice.</summary>
-    private const double NearTopDb = 6;
-
     /// <summary>How near what is missing must come to what a pad takes.</summary>
     private const double MatchesDb = 4;
 
@@ -20,7 +18,7 @@ internal static class PadAdvice
     {
         if (evidence is not { Settings: { PadOn: true, Trim: { } now }, Desk: { Pad: { } pad, Trim: { } trim }, WantedTrimDb: { } wanted })
             return null;
-        return wanted > trim.MaxDb - NearTopDb && now.Value > trim.MaxDb - NearTopDb && wanted - pad.PadDb >= trim.MinDb
+        return PadRule.ComesOut(pad, trim, wanted) is not null && PadRule.IsNearTop(trim, now.Value)
             ? new(AdviceKind.PadLeftIn, "the pad", pad.PadDb, $"Take the pad out ({pad.PadDb:0.#} dB) and the trim down by as much first: the pad is in, and the trim at {now.Value:0.#} dB makes up for it.",
                 [$"the pad is in", $"the target asks for {wanted:0.#} dB of trim, which ends at {trim.MaxDb:0.#} dB"])
             : null;
