@@ -44,6 +44,8 @@ read -r passed failed skipped < <(awk '
   END { printf "%d %d %d\n", p, f, s }' "$log")
 # A project that ended badly without naming a failed test (a crash, no tests) is a failure too.
 [ "$failed_projects" -gt 0 ] && [ "$failed" = 0 ] && failed=$failed_projects
+# What failed once more at the end, where it is found: the log above is long.
+[ "$failed" = 0 ] || awk '/^failed /{ n = 12 } n-- > 0' "$log"
 [ "$skipped" -eq 0 ] || echo "$skipped skipped; each says why above."
 echo "$passed passed, $failed failed"
 [ "$failed" = 0 ] && [ "$passed" -gt 0 ]

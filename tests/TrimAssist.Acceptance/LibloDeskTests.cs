@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using System.Net.Sockets;
 using System.Text.Json.Nodes;
 using TrimAssist.Acceptance.Running;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Acceptance;
@@ -10,9 +11,9 @@ namespace TrimAssist.Acceptance;
 /// <summary>A desk made of liblo's oscsend and oscdump alone: nothing of ours on the other side of the wire.</summary>
 public sealed class LibloDeskTests : IAsyncDisposable
 {
-    private readonly int _deskPort = TheProgram.FreePort(ProtocolType.Udp);
-    private readonly int _listenPort = TheProgram.FreePort(ProtocolType.Udp);
-    private readonly int _httpPort = TheProgram.FreePort(ProtocolType.Tcp);
+    private readonly int _deskPort = FreePort.Find(ProtocolType.Udp);
+    private readonly int _listenPort = FreePort.Find(ProtocolType.Udp);
+    private readonly int _httpPort = FreePort.Find(ProtocolType.Tcp);
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-liblo-");
     private readonly CancellationTokenSource _over = new();
 

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using TrimAssist.Core.Units;
 
@@ -24,6 +25,7 @@ public struct LevelAccumulator
     public readonly Dbfs? Rms => _samples == 0 ? null : Level.OfMeanSquare(_sumOfSquares / _samples);
 
     /// <summary>Hears samples, 1.0 being full scale; they must be numbers.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Hear(ReadOnlySpan<double> samples)
     {
         var vectors = MemoryMarshal.Cast<double, Vector<double>>(samples);

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace TrimAssist.Audio.Levels;
@@ -13,15 +14,33 @@ internal static class TruePeakFilter
     private const int Half = Taps / 2;
     private const double KaiserShape = 6;
 
-    private static readonly float[] Quarter = Phase(0.25);
-    private static readonly float[] Middle = Phase(0.5);
+    /// <summary>So many outputs are looked at, or passed over, together.</summary>
+    private const int Stretch = 64;
 
-    /// <summary>The largest magnitude between samples. The first <see cref="Taps"/> − 1 samples are the past of the others.</summary>
-    public static float Peak(ReadOnlySpan<float> window)
+    /// <summary>More than rounding in single precision can add to a sum of <see cref="Taps"/> products.</summary>
+    private const float Rounding = 1.00001f;
+
+    // The outer points' taps mirror each other, the middle's mirror themselves: taken in pairs, each sum and difference of two samples serves all three.
+    private static readonly float[] OuterSums = Pairs(0.25, 0.5, 1);
+    private static readonly float[] OuterDifferences = Pairs(0.25, 0.5, -1);
+    private static readonly float[] Middle = Pairs(0.5, 1, 0);
+
+    /// <summary>No point between samples is further from zero than the farthest of its samples times this: the taps' sum of magnitudes.</summary>
+    private static readonly float MostGain = Rounding * (float)Math.Max(Phase(0.25).Sum(Math.Abs), Phase(0.5).Sum(Math.Abs));
+
+    /// <summary>The largest magnitude between samples, or <paramref name="atLeast"/> where none is larger. The first <see cref="Taps"/> − 1 samples are the past of the others.</summary>
+    /// <remarks>Where the samples are too small for any point between them to be larger, nothing is worked out; the answer is the same.</remarks>
+    public static float Peak(ReadOnlySpan<float> window, float atLeast = 0)
     {
         var outputs = window.Length - (Taps - 1);
-        var whole = Vector.IsHardwareAccelerated ? outputs / Vector<float>.Count * Vector<float>.Count : 0;
-        return Math.Max(PeakByVector(window, whole), PeakByScalar(window[whole..]));
+        for (var at = 0; at < outputs; at += Stretch)
+        {
+            var part = window.Slice(at, Math.Min(Stretch, outputs - at) + Taps - 1);
+            if (Largest(part) * MostGain > atLeast)
+                atLeast = Math.Max(atLeast, PeakOf(part));
+        }
+
+        return atLeast;
     }
 
     /// <summary>The same one sample at a time, for what is left over and for machines without vectors.</summary>
@@ -30,48 +49,84 @@ internal static class TruePeakFilter
         var peak = 0f;
         for (var at = 0; at + Taps <= window.Length; at++)
         {
-            float early = 0, middle = 0, late = 0;
-            for (var tap = 0; tap < Taps; tap++)
+            float sums = 0, differences = 0, middle = 0;
+            for (var pair = 0; pair < Half; pair++)
             {
-                var sample = window[at + Taps - 1 - tap];
-                early = float.MultiplyAddEstimate(sample, Quarter[tap], early);
-                middle = float.MultiplyAddEstimate(sample, Middle[tap], middle);
-                late = float.MultiplyAddEstimate(sample, Quarter[Taps - 1 - tap], late);
+                var (newer, older) = (window[at + Taps - 1 - pair], window[at + pair]);
+                sums = float.MultiplyAddEstimate(newer + older, OuterSums[pair], sums);
+                differences = float.MultiplyAddEstimate(newer - older, OuterDifferences[pair], differences);
+                middle = float.MultiplyAddEstimate(newer + older, Middle[pair], middle);
             }
 
-            peak = Math.Max(Math.Max(Math.Abs(early), Math.Abs(middle)), Math.Max(Math.Abs(late), peak));
+            peak = Math.Max(Math.Max(Math.Abs(sums) + Math.Abs(differences), Math.Abs(middle)), peak);
         }
 
         return peak;
     }
 
+    private static float PeakOf(ReadOnlySpan<float> window)
+    {
+        var outputs = window.Length - (Taps - 1);
+        var whole = Vector.IsHardwareAccelerated ? outputs / Vector<float>.Count * Vector<float>.Count : 0;
+        return Math.Max(PeakByVector(window, whole), PeakByScalar(window[whole..]));
+    }
+
+    /// <summary>Compiled in full at once: a file would be through before the runtime had found out that it is worth it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static float PeakByVector(ReadOnlySpan<float> window, int outputs)
     {
         Vector<float> peaks = default;
-        ref var newest = ref MemoryMarshal.GetReference(window);
-        ReadOnlySpan<float> quarter = Quarter, center = Middle;
+        ref var oldest = ref MemoryMarshal.GetReference(window);
+        ReadOnlySpan<float> outerSums = OuterSums, outerDifferences = OuterDifferences, center = Middle;
         for (var at = 0; at < outputs; at += Vector<float>.Count)
         {
-            Vector<float> early = default, middle = default, late = default;
-            for (var tap = 0; tap < Taps; tap++)
+            Vector<float> sums = default, differences = default, middle = default;
+            for (var pair = 0; pair < Half; pair++)
             {
-                var samples = Vector.LoadUnsafe(ref newest, (nuint)(at + Taps - 1 - tap));
-                early = Vector.MultiplyAddEstimate(samples, new Vector<float>(quarter[tap]), early);
-                middle = Vector.MultiplyAddEstimate(samples, new Vector<float>(center[tap]), middle);
-                late = Vector.MultiplyAddEstimate(samples, new Vector<float>(quarter[Taps - 1 - tap]), late);
+                var newer = Vector.LoadUnsafe(ref oldest, (nuint)(at + Taps - 1 - pair));
+                var older = Vector.LoadUnsafe(ref oldest, (nuint)(at + pair));
+                sums = Vector.MultiplyAddEstimate(newer + older, new Vector<float>(outerSums[pair]), sums);
+                differences = Vector.MultiplyAddEstimate(newer - older, new Vector<float>(outerDifferences[pair]), differences);
+                middle = Vector.MultiplyAddEstimate(newer + older, new Vector<float>(center[pair]), middle);
             }
 
-            peaks = Vector.Max(peaks, Vector.Max(Vector.Abs(early), Vector.Max(Vector.Abs(middle), Vector.Abs(late))));
+            // The larger of |a + b| and |a − b| is |a| + |b|.
+            peaks = Vector.Max(peaks, Vector.Max(Vector.Abs(sums) + Vector.Abs(differences), Vector.Abs(middle)));
         }
 
-        var peak = 0f;
-        for (var lane = 0; lane < Vector<float>.Count; lane++)
-            peak = Math.Max(peak, peaks[lane]);
+        return Largest(peaks);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static float Largest(ReadOnlySpan<float> samples)
+    {
+        var vectors = MemoryMarshal.Cast<float, Vector<float>>(samples);
+        Vector<float> largest = default;
+        foreach (var vector in vectors)
+            largest = Vector.Max(largest, Vector.Abs(vector));
+        var peak = Largest(largest);
+        foreach (var sample in samples[(vectors.Length * Vector<float>.Count)..])
+            peak = Math.Max(peak, Math.Abs(sample));
         return peak;
     }
 
+    private static float Largest(Vector<float> values)
+    {
+        var largest = 0f;
+        for (var lane = 0; lane < Vector<float>.Count; lane++)
+            largest = Math.Max(largest, values[lane]);
+        return largest;
+    }
+
+    /// <summary>Of a phase's taps, each with its mirror image: the weight of its own and of the image's, added.</summary>
+    private static float[] Pairs(double share, double own, double image)
+    {
+        var taps = Phase(share);
+        return [.. Enumerable.Range(0, Half).Select(pair => (float)(own * (taps[pair] + (image * taps[Taps - 1 - pair]))))];
+    }
+
     /// <summary>The taps for a point this share of the way to the next sample, scaled so that a constant stays what it is.</summary>
-    private static float[] Phase(double share)
+    private static double[] Phase(double share)
     {
         double[] taps = [.. Enumerable.Range(0, Taps).Select(tap =>
         {
@@ -79,7 +134,7 @@ internal static class TruePeakFilter
             return Math.Sin(Math.PI * distance) / (Math.PI * distance) * Kaiser(distance / Half);
         })];
         var sum = taps.Sum();
-        return [.. taps.Select(tap => (float)(tap / sum))];
+        return [.. taps.Select(tap => tap / sum)];
     }
 
     private static double Kaiser(double place) => Bessel(KaiserShape * Math.Sqrt(1 - (place * place))) / Bessel(KaiserShape);

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using TrimAssist.Core.Units;
 
@@ -27,7 +28,7 @@ public sealed class TruePeakMeter
             var part = samples[..Math.Min(Chunk, samples.Length)];
             _samples.Hear(part);
             Narrow(part, _window.AsSpan(Taps - 1, part.Length));
-            _oversampled = Math.Max(_oversampled, TruePeakFilter.Peak(_window.AsSpan(0, Taps - 1 + part.Length)));
+            _oversampled = TruePeakFilter.Peak(_window.AsSpan(0, Taps - 1 + part.Length), _oversampled);
             _window.AsSpan(part.Length, Taps - 1).CopyTo(_window);
             samples = samples[part.Length..];
         }
@@ -37,10 +38,11 @@ public sealed class TruePeakMeter
     public void Finish()
     {
         _window.AsSpan(Taps - 1, Taps - 1).Clear();
-        _oversampled = Math.Max(_oversampled, TruePeakFilter.Peak(_window.AsSpan(0, 2 * (Taps - 1))));
+        _oversampled = TruePeakFilter.Peak(_window.AsSpan(0, 2 * (Taps - 1)), _oversampled);
         _window.AsSpan().Clear();
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Narrow(ReadOnlySpan<double> samples, Span<float> into)
     {
         var from = MemoryMarshal.Cast<double, Vector<double>>(samples);

@@ -1,4 +1,7 @@
 using System.Buffers.Binary;
+using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using NAudio.Wave;
 
 namespace TrimAssist.Audio.Wav;
@@ -29,9 +32,19 @@ internal sealed class FloatSamples(Stream stream, WavFormat format) : ISampleSou
         var got = 0;
         while (got < samples.Length && _provider.Read(_buffer.AsSpan(got, samples.Length - got)) is > 0 and var more)
             got += more;
-        for (var i = 0; i < got; i++)
-            samples[i] = _buffer[i];
+        Widen(_buffer.AsSpan(0, got), samples);
         return got;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Widen(ReadOnlySpan<float> from, Span<double> to)
+    {
+        var vectors = MemoryMarshal.Cast<float, Vector<float>>(from);
+        var widened = MemoryMarshal.Cast<double, Vector<double>>(to);
+        for (var i = 0; i < vectors.Length; i++)
+            Vector.Widen(vectors[i], out widened[2 * i], out widened[(2 * i) + 1]);
+        for (var i = vectors.Length * Vector<float>.Count; i < from.Length; i++)
+            to[i] = from[i];
     }
 
     private static WaveFormat Describe(WavFormat format) => format.Encoding == SampleEncoding.FloatingPoint

@@ -1,4 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using TrimAssist.Audio.Samples;
 
 namespace TrimAssist.Audio.Wav;
@@ -95,30 +98,55 @@ public sealed class WavFile : IDisposable
         var frames = _source.Read(_interleaved.AsSpan(0, wanted * Format.Channels)) / Format.Channels;
         _framesLeft = frames == wanted ? _framesLeft - frames : 0;
         block.Resize(frames);
+        var read = _interleaved.AsSpan(0, frames * Format.Channels);
+        if (!AllBelieved(read))
+            Unbelievable += Silence(read);
         for (var channel = 0; channel < Format.Channels; channel++)
-            Unbelievable += Part(_interleaved.AsSpan(), channel, block.Fill(channel));
+            Part(read, Format.Channels, channel, block.Fill(channel));
         return frames > 0;
     }
 
     /// <inheritdoc/>
     public void Dispose() => _stream.Dispose();
 
-    private long Part(ReadOnlySpan<double> interleaved, int channel, Span<double> samples)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static bool AllBelieved(ReadOnlySpan<double> samples)
+    {
+        var vectors = MemoryMarshal.Cast<double, Vector<double>>(samples);
+        foreach (var vector in vectors)
+        {
+            if (!Vector.LessThanOrEqualAll(Vector.Abs(vector), new Vector<double>(LoudestBelieved)))
+                return false;
+        }
+
+        foreach (var sample in samples[(vectors.Length * Vector<double>.Count)..])
+        {
+            if (!(Math.Abs(sample) <= LoudestBelieved))
+                return false;
+        }
+
+        return true;
+    }
+
+    /// <summary>Makes silence of what is not believed, and counts it.</summary>
+    private static long Silence(Span<double> samples)
     {
         var unbelievable = 0L;
-        for (int i = 0, at = channel; i < samples.Length; i++, at += Format.Channels)
+        foreach (ref var sample in samples)
         {
-            var sample = interleaved[at];
             if (Math.Abs(sample) <= LoudestBelieved)
-            {
-                samples[i] = sample;
                 continue;
-            }
-
-            samples[i] = 0;
+            sample = 0;
             unbelievable++;
         }
 
         return unbelievable;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Part(ReadOnlySpan<double> interleaved, int channels, int channel, Span<double> samples)
+    {
+        for (int i = 0, at = channel; i < samples.Length && at < interleaved.Length; i++, at += channels)
+            samples[i] = interleaved[at];
     }
 }

@@ -256,7 +256,9 @@ public sealed class DeskAssistant
         if (Watching && Dangers.RiseDb(applied.Kind, applied.To, applied.From, Desk) > 0)
             return (WayBack.NoIncreaseNow, null);
         var plan = new TrimPlan(applied.Inputs, UndoPlanner.Steps(applied, Desk, _settings(applied.Input)), null, new ProposalEvidence());
-        return Propose(plan, now) is { } proposal ? (WayBack.Proposed, proposal) : (WayBack.ValueMoved, null);
+        if (Propose(plan, now) is { } proposal)
+            return (WayBack.Proposed, proposal);
+        return (_proposals.IsPatched(applied.Inputs) ? WayBack.PatchUnderWay : WayBack.ValueMoved, null);
     }
 
     /// <summary>Proposes to mute the inputs of a proposal first, so that its increase is heard by nobody at once.</summary>

@@ -86,14 +86,19 @@ internal sealed class FindingDesk(
             return;
         }
 
-        var plan = new TrimPlan(
-            MutedTogether(finding.Input),
-            [new(ProposalKind.Mute, SettingValue.Switch(true), $"A pop of {finding.SizeDb:0} dB: mute before the plug is touched again.")],
-            null,
-            new ProposalEvidence { AlarmId = alarm.Id, SizeDb = Size(finding), PeakDbfs = float.IsFinite(finding.PeakDbfs) ? finding.PeakDbfs : null });
-        if (proposals.Propose(plan, now, ProposalLife.PopMute) is { } proposal)
+        // A mute that waits for one half of a pair must not leave the other without one.
+        if ((ProposeMute(MutedTogether(finding.Input), finding, alarm, now) ?? ProposeMute([finding.Input], finding, alarm, now)) is { } proposal)
             alarms.Attach(alarm.Id, proposal.Id);
     }
+
+    private Proposal? ProposeMute(int[] inputs, in Finding finding, Alarm alarm, Moment now) => proposals.Propose(
+        new TrimPlan(
+            inputs,
+            [new(ProposalKind.Mute, SettingValue.Switch(true), $"A pop of {finding.SizeDb:0} dB: mute before the plug is touched again.")],
+            null,
+            new ProposalEvidence { AlarmId = alarm.Id, SizeDb = Size(finding), PeakDbfs = float.IsFinite(finding.PeakDbfs) ? finding.PeakDbfs : null }),
+        now,
+        ProposalLife.PopMute);
 
     // Both halves of a pair, where both are open.
     private int[] MutedTogether(int input) => LinkedPair.Of(input, settings, desk.Inputs) is var pair && pair.All(one => settings(one).Muted is false) ? pair : [input];

@@ -32,7 +32,7 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
 
     /// <summary>
     /// Gives the mutes of these inputs, and of no others, to the safe patches that are under way: a plug may be in somebody's hand, so nothing
-    /// else closes or opens them. What stands open to unmute them is taken back.
+    /// else opens them, and nothing closes them in order to open them again. What stands open to unmute them is taken back.
     /// </summary>
     public void LeaveToPatches(IEnumerable<int> inputs)
     {
@@ -132,7 +132,7 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
                 return null;
             if (from.Matches(step.To, desk.Trim?.ToleranceDb ?? 0) || (!_mayRaise && Dangers.RiseDb(step.Kind, from, step.To, desk) > 0))
                 continue;
-            if (step.Kind is ProposalKind.Mute or ProposalKind.Unmute && !sequence.ForPatch && IsPatched(sequence.Plan.Inputs))
+            if (!sequence.ForPatch && IsLeftToPatch(sequence.Plan, step))
             {
                 if (book.Find(sequence.Current) is not null)
                     book.Explain(sequence.Current, StaysMuted);
@@ -147,6 +147,14 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
 
         return null;
     }
+
+    // A mute that stands alone is the safe direction: it is held back only where it would take the place of one that waits already.
+    private bool IsLeftToPatch(TrimPlan plan, PlannedStep step) => IsPatched(plan.Inputs) && step.Kind switch
+    {
+        ProposalKind.Unmute => true,
+        ProposalKind.Mute => plan.Steps.Count > 1 || book.Open.Any(open => open.Kind == ProposalKind.Mute && open.Inputs.Intersect(plan.Inputs).Any()),
+        _ => false,
+    };
 
     private Proposal Make(Sequence sequence, PlannedStep step, SettingValue from, int number, Moment now)
     {

@@ -1,7 +1,13 @@
 // Filter, theme, row size and sound: chosen with a button, kept on this device, marked for eyes and screen readers.
 const kinds = { filter: 'chooseFilter', theme: 'chooseTheme', rows: 'chooseRows', sound: 'chooseSound' };
 const root = document.documentElement;
+const chosen = Object.fromEntries(Object.keys(kinds).map(what => [what, root.dataset[what]]));
 export const lookChanged = new EventTarget();
+
+// Going to another address of a view brings the service's own words for the whole page: what was chosen here stays chosen.
+function show() {
+  for (const [what, value] of Object.entries(chosen)) if (root.dataset[what] !== value) root.dataset[what] = value;
+}
 
 function mark() {
   for (const [what, name] of Object.entries(kinds)) {
@@ -17,7 +23,8 @@ function choose(event) {
   const button = event.target instanceof Element ? event.target.closest('button') : null;
   for (const [what, name] of Object.entries(kinds)) {
     if (!button?.dataset[name]) continue;
-    root.dataset[what] = button.dataset[name];
+    chosen[what] = button.dataset[name];
+    show();
     try { localStorage.setItem(`trimassist.${what}`, button.dataset[name]); } catch { /* Kept for this page only. */ }
     mark();
     lookChanged.dispatchEvent(new Event('change'));
@@ -47,5 +54,6 @@ export function followChoices() {
   });
   // The page's own rendering may bring the buttons again.
   new MutationObserver(mark).observe(document.body, { childList: true, subtree: true });
+  new MutationObserver(show).observe(root, { attributes: true, attributeFilter: Object.keys(kinds).map(what => `data-${what}`) });
   mark();
 }

@@ -1,5 +1,6 @@
 // Follows the event stream and draws every row's bar, once per browser frame in which something is new.
-import { because, comeBack } from './health.js';
+import { because } from './health.js';
+import { comeBack } from './circuit.js';
 import { lookChanged } from './choices.js';
 import { drawBar } from './bar.js';
 

@@ -1,5 +1,6 @@
 // The stage view: asks the service a few times a second how each patch stands, and shows in large type what a hand may do.
-import { because, comeBack } from './health.js';
+import { because } from './health.js';
+import { comeBack } from './circuit.js';
 import { post, say } from './send.js';
 import { moment, shownState, since } from './lease.js';
 import { keepAwake } from './wake.js';

@@ -3,12 +3,12 @@ using System.Net;
 using System.Net.Http.Json;
 using System.Net.Sockets;
 using System.Security.Cryptography;
-using System.Security.Cryptography.X509Certificates;
 using System.Text;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using TrimAssist.Acceptance.Running;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Access;
@@ -20,7 +20,7 @@ public sealed partial class HttpsTests : IAsyncDisposable
 
     private readonly UnrulyDesk _desk = new();
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-https-");
-    private readonly string _port = TheProgram.FreePort(ProtocolType.Tcp).ToString(CultureInfo.InvariantCulture);
+    private readonly string _port = FreePort.Find(ProtocolType.Tcp).ToString(CultureInfo.InvariantCulture);
 
     [Fact]
     public async Task Over_https_a_paired_engineer_confirms_and_nobody_else_gets_in()

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Net.Sockets;
 using TrimAssist.Acceptance.Running;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Docs;
@@ -45,7 +46,7 @@ public sealed class DocumentCommandsTests
     {
         Assert.SkipUnless(TheProgram.IsInstalled("sox") && TheProgram.IsInstalled("curl"), "The documents use sox and curl.");
         using var folder = new ReadersFolder();
-        var port = TheProgram.FreePort(ProtocolType.Tcp);
+        var port = FreePort.Find(ProtocolType.Tcp);
         TheProgram? serving = null;
         try
         {

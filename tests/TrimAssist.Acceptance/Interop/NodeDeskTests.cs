@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using System.Net.Sockets;
 using System.Text.Json.Nodes;
 using TrimAssist.Acceptance.Running;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Interop;
@@ -19,8 +20,8 @@ public sealed class NodeDeskTests : IDisposable
     public async Task A_mute_is_taken_and_read_back_once_confirmed(string wire)
     {
         NodePeer.Need();
-        var deskPort = TheProgram.FreePort(wire == "udp" ? ProtocolType.Udp : ProtocolType.Tcp);
-        var httpPort = TheProgram.FreePort(ProtocolType.Tcp);
+        var deskPort = FreePort.Find(wire == "udp" ? ProtocolType.Udp : ProtocolType.Tcp);
+        var httpPort = FreePort.Find(ProtocolType.Tcp);
         await using var desk = NodePeer.Desk(wire, deskPort.ToString(CultureInfo.InvariantCulture));
         await TheProgram.EventuallyAsync(() => Task.FromResult(desk.Output.Contains("ready")), Soon, () => string.Join('\n', desk.Errors));
         await using var service = TheProgram.TrimAssist("serve", "--desk", Profile(wire, deskPort), "--data", _folder.FullName, "--urls", $"http://127.0.0.1:{httpPort}");

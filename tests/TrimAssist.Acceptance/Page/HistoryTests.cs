@@ -26,9 +26,14 @@ public sealed class HistoryTests(TheBrowser browser) : IAsyncLifetime
         Assert.NotEqual("", await page.Locator("path.peak").GetAttributeAsync("d"));
         await Expect(page.Locator(".moves")).ToContainTextAsync("+30.0 →");
         await PageStage.AssertAccessibleAsync(page);
+        await page.GetByText("Menu", new() { Exact = true }).ClickAsync();
+        await page.Locator("[data-choose-theme=light]").ClickAsync();
+        await page.Keyboard.PressAsync("Escape");
         await page.GetByRole(AriaRole.Link, new() { Name = "10 min" }).ClickAsync();
         await Expect(page).ToHaveURLAsync(_stage.Url + "desks/bench/history?input=1&span=600&back=0");
         await Expect(page.GetByRole(AriaRole.Link, new() { Name = "10 min" })).ToHaveAttributeAsync("aria-current", "true");
+        await Expect(page.Locator("html")).ToHaveAttributeAsync("data-theme", "light");
+        await PageStage.AliveAsync(page);
     }
 
     [Fact]

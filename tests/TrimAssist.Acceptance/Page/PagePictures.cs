@@ -4,6 +4,7 @@ using System.Net.Sockets;
 using System.Text.Json.Nodes;
 using Microsoft.Playwright;
 using TrimAssist.Acceptance.Running;
+using TrimAssist.TestKit.Network;
 using Xunit;
 using static Microsoft.Playwright.Assertions;
 
@@ -33,7 +34,7 @@ public sealed class PagePictures(TheBrowser browser)
     public async Task The_demo_is_photographed_in_every_view_and_look()
     {
         var folder = Folder;
-        var url = string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{TheProgram.FreePort(ProtocolType.Tcp)}/");
+        var url = string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{FreePort.Find(ProtocolType.Tcp)}/");
         await using var demo = TheProgram.TrimAssist("demo", "--urls", url.TrimEnd('/'));
         using var http = new HttpClient { BaseAddress = new Uri(url + "api/") };
 

@@ -10,6 +10,7 @@ using TrimAssist.Acceptance.Running;
 using TrimAssist.Core.Assist;
 using TrimAssist.Service.Hosting;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Page;
@@ -29,7 +30,7 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     private static readonly string[] Rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
     private readonly HurriedTime _time = new();
-    private readonly int _port = TheProgram.FreePort(ProtocolType.Tcp);
+    private readonly int _port = FreePort.Find(ProtocolType.Tcp);
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-page-");
     private readonly List<IBrowserContext> _contexts = [];
     private BenchDesk? _desk;
@@ -77,6 +78,15 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     /// <summary>Opens a page in a browser context of its own and waits until it is alive.</summary>
     public async Task<IPage> OpenAsync(string path = "", int width = 1280, int height = 800, string locale = "en-GB")
     {
+        var page = await BlankAsync(width, height, locale);
+        await page.GotoAsync(Url + path);
+        await AliveAsync(page);
+        return page;
+    }
+
+    /// <summary>A page that shows nothing yet, in a browser context of its own.</summary>
+    public async Task<IPage> BlankAsync(int width = 1280, int height = 800, string locale = "en-GB")
+    {
         var context = await browser.ContextAsync(width, height, locale);
         _contexts.Add(context);
         var page = await context.NewPageAsync();
@@ -91,8 +101,6 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
             if (!request.Url.StartsWith(Url, StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal))
                 Complaints.Add("left the service: " + request.Url);
         };
-        await page.GotoAsync(Url + path);
-        await AliveAsync(page);
         return page;
     }
 
@@ -106,18 +114,8 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
         return page;
     }
 
-    /// <summary>Waits until the page's pictures follow one another.</summary>
-    public static async Task AliveAsync(IPage page)
-    {
-        await Assertions.Expect(page.Locator("#health")).ToBeHiddenAsync();
-        await page.WaitForFunctionAsync("""
-            () => {
-              const number = document.querySelector('[data-picture]')?.dataset.picture;
-              window.pictures = (window.pictures ?? new Set()).add(number);
-              return window.pictures.size > 3;
-            }
-            """);
-    }
+    /// <summary>Waits until the page says that it may be acted upon.</summary>
+    public static Task AliveAsync(IPage page) => Assertions.Expect(page.Locator("html")).Not.ToHaveAttributeAsync("data-off", "", new() { Timeout = 60_000 });
 
     /// <summary>Makes proposals for inputs 1 (too hot), 2 and 4 (too quiet, open: a danger) and 3 (too hot), over HTTP.</summary>
     public async Task ProposalsAsync()

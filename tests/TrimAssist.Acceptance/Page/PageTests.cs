@@ -245,6 +245,8 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         var page = await _stage.OpenAsync();
         await page.GetByText("Inputs 6").ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "None" }).ClickAsync();
+        // Whoever ticks a box looks at it first.
+        await Expect(page.GetByText("Inputs 0")).ToBeVisibleAsync();
         await page.GetByLabel("6 Bench 6", new() { Exact = true }).CheckAsync();
         await PageStage.AssertAccessibleAsync(page);
         await page.GetByRole(AriaRole.Button, new() { Name = "Start check" }).ClickAsync();

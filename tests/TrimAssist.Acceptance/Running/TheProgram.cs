@@ -32,6 +32,9 @@ internal sealed class TheProgram : IAsyncDisposable
 
     public int ExitCode => _process.ExitCode;
 
+    /// <summary>What it has taken of all processors so far.</summary>
+    public TimeSpan ProcessorTime => _process.TotalProcessorTime;
+
     /// <summary>Starts trimassist itself: as it was built here, or the published program that TRIMASSIST_PROGRAM names.</summary>
     public static TheProgram TrimAssist(params string[] arguments) => Environment.GetEnvironmentVariable("TRIMASSIST_PROGRAM") is { Length: > 0 } published
         ? new(published, arguments)
@@ -44,15 +47,6 @@ internal sealed class TheProgram : IAsyncDisposable
     public static bool IsInstalled(string name) =>
         Environment.GetEnvironmentVariable("CI") is "true"
         || (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Any(folder => File.Exists(Path.Combine(folder, name)));
-
-    public static int FreePort(ProtocolType protocol)
-    {
-        using var socket = protocol == ProtocolType.Udp
-            ? new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp)
-            : new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
-        socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
-        return ((IPEndPoint)socket.LocalEndPoint!).Port;
-    }
 
     /// <summary>Waits for a condition, looking often, and fails with what was said when it does not come.</summary>
     public static async Task EventuallyAsync(Func<Task<bool>> holds, TimeSpan within, Func<string> otherwise)

@@ -118,6 +118,17 @@ public sealed class TruePeaks
         });
 
     [Fact]
+    public void Passing_over_what_cannot_be_the_peak_gives_the_same_answer()
+        => Gen.Select(Gen.Float[-1, 1].Array[400, 1_200], Gen.Float[0.3f, 1].Array[24]).Sample((samples, loudness) =>
+        {
+            for (var i = 0; i < samples.Length; i++)
+                samples[i] *= loudness[i / 50];
+            float[] padded = [.. new float[TruePeakFilter.Taps - 1], .. samples];
+
+            Assert.Equal(TruePeakFilter.PeakByScalar(padded), TruePeakFilter.Peak(padded), 1e-5f);
+        });
+
+    [Fact]
     public void Nothing_heard_has_no_true_peak_and_silence_is_minus_infinity()
     {
         Assert.Null(new TruePeakMeter().Peak);

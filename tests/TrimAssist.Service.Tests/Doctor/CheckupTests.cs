@@ -6,6 +6,7 @@ using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Doctor;
 using TrimAssist.Service.Tests.Journal;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Doctor;
@@ -128,10 +129,7 @@ public sealed class CheckupTests
     public async Task A_silent_desk_is_wrong_and_a_sending_one_is_good()
     {
         using var sender = new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
-        using var probe = new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
-        probe.Bind(new IPEndPoint(IPAddress.Loopback, 0));
-        var port = ((IPEndPoint)probe.LocalEndPoint!).Port;
-        probe.Close();
+        var port = FreePort.Find(ProtocolType.Udp);
 
         var silent = Assert.Single(await LookAsync(new DeskReachCheckup(TimeSpan.FromMilliseconds(200), TimeProvider.System), Desk(port)));
         var looking = LookAsync(new DeskReachCheckup(TimeSpan.FromSeconds(20), TimeProvider.System), Desk(port));

@@ -1,8 +1,8 @@
 using System.Globalization;
-using System.Net;
 using System.Net.Sockets;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 
 namespace TrimAssist.Service.Tests.Foreign;
 
@@ -38,7 +38,7 @@ internal sealed class ScriptedDesk : IForeignDesk
         get
         {
             var transport = _dialect.Framing is { } framing ? $"transport = \"tcp\"\nframing = \"{framing}\"" : "transport = \"udp\"";
-            var listen = _dialect.ListensApart ? string.Create(CultureInfo.InvariantCulture, $"listen = \"127.0.0.1:{FreePort()}\"") : "";
+            var listen = _dialect.ListensApart ? string.Create(CultureInfo.InvariantCulture, $"listen = \"127.0.0.1:{FreePort.Find(ProtocolType.Udp)}\"") : "";
             return $"""
                 id = "{_dialect.Id}"
                 name = "Scripted desk"
@@ -113,13 +113,6 @@ internal sealed class ScriptedDesk : IForeignDesk
     {
         if (_wire.HasService && !IsLost(_wordLoss))
             _wire.Say(message.Encode());
-    }
-
-    private static int FreePort()
-    {
-        using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
-        socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
-        return ((IPEndPoint)socket.LocalEndPoint!).Port;
     }
 
     private bool IsLost(Random? chance) => chance is not null && chance.NextDouble() < _share;

@@ -6,6 +6,7 @@ using TrimAssist.Service.Cli;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Failures;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Listen;
@@ -19,7 +20,7 @@ public sealed class ListenCommandTests : IDisposable
     [Fact]
     public async Task What_a_desk_sends_is_shown_and_drafted_while_it_is_heard()
     {
-        var port = FreePort();
+        var port = FreePort.Find(ProtocolType.Udp);
         var draft = Path.Combine(_folder.FullName, "draft.toml");
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
         var (output, progress) = (new StringWriter(), new StringWriter());
@@ -48,7 +49,7 @@ public sealed class ListenCommandTests : IDisposable
     public async Task Silence_is_a_reason_and_no_draft()
     {
         var draft = Path.Combine(_folder.FullName, "none.toml");
-        var listening = Task.Run(() => ListenCommand.RunAsync(FreePort(), draft, 1, _time, TextWriter.Null, TextWriter.Null, CancellationToken.None));
+        var listening = Task.Run(() => ListenCommand.RunAsync(FreePort.Find(ProtocolType.Udp), draft, 1, _time, TextWriter.Null, TextWriter.Null, CancellationToken.None));
         while (!listening.IsCompleted)
         {
             _time.Advance(TimeSpan.FromSeconds(1));
@@ -76,11 +77,4 @@ public sealed class ListenCommandTests : IDisposable
     }
 
     public void Dispose() => _folder.Delete(recursive: true);
-
-    private static int FreePort()
-    {
-        using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
-        socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
-        return ((IPEndPoint)socket.LocalEndPoint!).Port;
-    }
 }

@@ -23,6 +23,18 @@ public sealed class DeskViewTests : BunitContext
     }
 
     [Fact]
+    public void A_box_pressed_before_it_shows_the_last_choice_counts_as_it_is_left()
+    {
+        var view = Show(Pictures.Desk(Pictures.Input(1, "Kick"), Pictures.Input(2, "Bass")));
+        Press(view, "None");
+        view.FindAll(".inputs input")[0].Change(false);
+        view.FindAll(".inputs input")[1].Change(true);
+        view.FindAll(".inputs input")[1].Change(true);
+        Press(view, "Start check");
+        Assert.Equal(["check 2"], _asked);
+    }
+
+    [Fact]
     public void Without_any_name_a_check_listens_to_all()
     {
         Press(Show(Pictures.Desk(Pictures.Input(1), Pictures.Input(2))), "Start check");

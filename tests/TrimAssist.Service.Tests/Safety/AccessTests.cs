@@ -7,8 +7,9 @@ using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Protocols.Osc;
+using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Security;
-using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Safety;
@@ -16,15 +17,15 @@ namespace TrimAssist.Service.Tests.Safety;
 /// <summary>Who may ask for what, over a real socket that is not bound to loopback alone.</summary>
 public sealed class AccessTests : IAsyncLifetime
 {
-    private readonly UnrulyDesk _desk = new();
+    private readonly LockstepTime _time = new();
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-access-");
     private ServiceBench _bench = null!;
     private Uri _address = null!;
 
     public async ValueTask InitializeAsync()
     {
-        var port = FreePort();
-        _bench = await ServiceBench.StartAsync(_desk, _folder, with: options => options with { Urls = string.Create(CultureInfo.InvariantCulture, $"http://0.0.0.0:{port}") });
+        var port = FreePort.Find(ProtocolType.Tcp);
+        _bench = await ServiceBench.StartAsync(_time, _folder, with: options => options with { Urls = string.Create(CultureInfo.InvariantCulture, $"http://0.0.0.0:{port}") });
         _address = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{port}/"));
     }
 
@@ -131,7 +132,7 @@ public sealed class AccessTests : IAsyncLifetime
         var id = (await engineer.GetFromJsonAsync<JsonNode>("api/credentials"))!.AsArray().Single(one => one!["role"]!.GetValue<string>() == "guest")!["id"];
         await engineer.DeleteAsync($"api/credentials/{id}");
 
-        await ReadToEndAsync(theirs).WaitAsync(TimeSpan.FromSeconds(10), TimeProvider.System);
+        await ReadToEndAsync(theirs).WaitAsync(TimeSpan.FromMinutes(1), TimeProvider.System);
         Assert.NotEqual(0, await ours.ReadAsync(new byte[1]));
     }
 
@@ -164,7 +165,7 @@ public sealed class AccessTests : IAsyncLifetime
     [InlineData(0, false)]
     public void A_code_is_good_for_five_minutes_whatever_the_wall_clock_says(int secondsOver, bool good)
     {
-        var time = new JumpingTime();
+        var time = new JumpingTime(new SteppedTime(DateTimeOffset.UnixEpoch));
         var pairing = new PairingDesk(time);
         var code = pairing.Open("guest", Role.Guest, null).Code;
         time.WallClockOff = TimeSpan.FromHours(3);
@@ -264,7 +265,7 @@ public sealed class AccessTests : IAsyncLifetime
         await AssertForbiddenAsync(stage, "GET", "desks/desk");
         await AssertForbiddenAsync(stage, "GET", "desks/desk.x");
         await AssertForbiddenAsync(stage, "POST", "api/pairing");
-        Assert.Empty(_desk.Writes);
+        Assert.Empty(_time.Desk.Writes);
     }
 
     [Fact]
@@ -280,7 +281,7 @@ public sealed class AccessTests : IAsyncLifetime
         await AssertForbiddenAsync(guest, "GET", "api/credentials");
         await AssertForbiddenAsync(guest, "GET", "");
         await AssertForbiddenAsync(guest, "POST", "_blazor/negotiate");
-        Assert.Empty(_desk.Writes);
+        Assert.Empty(_time.Desk.Writes);
     }
 
     [Theory]
@@ -294,8 +295,8 @@ public sealed class AccessTests : IAsyncLifetime
         using var room = Client(await TokenAsync(Role.Room, 1));
         if (muted)
         {
-            _desk.Turn($"/desk/{input}/closed", OscArgument.Of(1));
-            await ServiceBench.EventuallyAsync(async () => await _bench.Host.AskAsync(assistant => assistant.Input(input).Settings.Muted is true), "the mute was never read", 30);
+            _time.Desk.Turn($"/desk/{input}/closed", OscArgument.Of(1), told: true);
+            await ServiceBench.EventuallyAsync(async () => await _bench.Host.AskAsync(assistant => assistant.Input(input).Settings.Muted is true), "the mute was never heard");
         }
 
         var proposal = await ProposeAsync(to, input);
@@ -305,7 +306,7 @@ public sealed class AccessTests : IAsyncLifetime
         await AssertForbiddenAsync(room, "POST", "api/desks/desk/watch");
         await AssertForbiddenAsync(room, "POST", $"api/proposals/{proposal["id"]}/undo");
         if (expected != HttpStatusCode.OK)
-            Assert.Empty(_desk.Writes);
+            Assert.Empty(_time.Desk.Writes);
     }
 
     [Theory]
@@ -422,7 +423,7 @@ public sealed class AccessTests : IAsyncLifetime
     public async ValueTask DisposeAsync()
     {
         await _bench.DisposeAsync();
-        await _desk.DisposeAsync();
+        await _time.DisposeAsync();
         _folder.Delete(recursive: true);
     }
 
@@ -446,13 +447,6 @@ public sealed class AccessTests : IAsyncLifetime
         {
             // Cut.
         }
-    }
-
-    private static int FreePort()
-    {
-        using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
-        socket.Bind(new IPEndPoint(IPAddress.Any, 0));
-        return ((IPEndPoint)socket.LocalEndPoint!).Port;
     }
 
     private string Open(Role role, params int[] inputs) =>

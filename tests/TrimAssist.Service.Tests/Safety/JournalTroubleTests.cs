@@ -1,6 +1,5 @@
 using System.Net;
 using TrimAssist.Service.Tests.Journal;
-using TrimAssist.TestKit.Desks;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Safety;
@@ -23,8 +22,8 @@ public sealed class JournalTroubleTests : IDisposable
     public async Task A_folder_that_goes_away_refuses_confirmations_and_says_so_while_meters_go_on_and_recovers()
     {
         var folder = Directory.CreateDirectory(_folder.File("data"));
-        await using var desk = new UnrulyDesk();
-        await using var bench = await ServiceBench.StartAsync(desk, folder);
+        await using var time = new LockstepTime();
+        await using var bench = await ServiceBench.StartAsync(time, folder);
         var database = Path.Combine(folder.FullName, "journal.db");
         File.Move(database, database + ".away");
         await AssertRefusedAsync(bench);
@@ -34,8 +33,8 @@ public sealed class JournalTroubleTests : IDisposable
 
     private static async Task AssertRefusesAndRecoversAsync(SmallDisk disk, Action breaks, Action mends)
     {
-        await using var desk = new UnrulyDesk();
-        await using var bench = await ServiceBench.StartAsync(desk, new DirectoryInfo(disk.Path));
+        await using var time = new LockstepTime();
+        await using var bench = await ServiceBench.StartAsync(time, new DirectoryInfo(disk.Path));
         breaks();
         await AssertRefusedAsync(bench);
         mends();

@@ -145,9 +145,9 @@ public sealed class NothingWithoutConfirmation
     [Fact]
     public async Task Of_two_services_on_one_desk_each_sees_the_others_change_as_a_moved_value()
     {
-        await using var desk = new UnrulyDesk();
-        await using var first = await ServiceBench.StartAsync(desk);
-        await using var second = await ServiceBench.StartAsync(desk);
+        await using var time = new LockstepTime();
+        await using var first = await ServiceBench.StartAsync(time);
+        await using var second = await ServiceBench.StartAsync(time);
         var (mine, theirs) = (await first.ProposeTrimAsync(20), await second.ProposeTrimAsync(24));
         await first.ConfirmAsync(mine);
         await first.StateAsync(mine, "applied");
@@ -157,7 +157,7 @@ public sealed class NothingWithoutConfirmation
         Assert.Equal(HttpStatusCode.Conflict, status);
         Assert.Contains(answer!["code"]!.GetValue<string>(), new[] { "value-moved", "not-open" });
         Assert.Equal("superseded", (await second.GetAsync($"proposals/{theirs["id"]}"))["state"]!.GetValue<string>());
-        Assert.Equal(["/desk/1/gain 20"], desk.Writes);
+        Assert.Equal(["/desk/1/gain 20"], time.Desk.Writes);
         first.Folder.Delete(recursive: true);
         second.Folder.Delete(recursive: true);
     }
@@ -167,8 +167,8 @@ public sealed class NothingWithoutConfirmation
     [InlineData(-1)]
     public async Task A_wall_clock_that_jumps_an_hour_neither_expires_nor_revives_anything(int hours)
     {
-        var time = new JumpingTime();
-        await using var bench = await ServiceBench.StartAsync(with: options => options with { Time = time });
+        JumpingTime time = null!;
+        await using var bench = await ServiceBench.StartAsync(with: options => options with { Time = time = new JumpingTime(options.Time) });
         var proposal = await bench.ProposeTrimAsync(20);
         time.WallClockOff = TimeSpan.FromHours(hours);
 
@@ -198,24 +198,24 @@ public sealed class NothingWithoutConfirmation
     public async Task Nothing_is_sent_again_after_a_restart()
     {
         var folder = Directory.CreateTempSubdirectory("trimassist-restart-");
-        await using var desk = new UnrulyDesk();
+        await using var time = new LockstepTime();
         JsonNode sent;
         JsonNode open;
-        await using (var first = await ServiceBench.StartAsync(desk, folder))
+        await using (var first = await ServiceBench.StartAsync(time, folder))
         {
             (sent, open) = (await first.ProposeTrimAsync(20), await first.ProposeTrimAsync(22, input: 2));
-            desk.Takes = value => FallSilent(desk, value);
+            time.Desk.Takes = value => FallSilent(time.Desk, value);
             await first.ConfirmAsync(sent);
             await first.StateAsync(sent, "unknown");
         }
 
-        desk.Answers = true;
-        await using var second = await ServiceBench.StartAsync(desk, folder);
+        time.Desk.Answers = true;
+        await using var second = await ServiceBench.StartAsync(time, folder);
         await second.StateAsync(sent, "applied");
         await second.StateAsync(open, "expired");
         Assert.Equal(HttpStatusCode.OK, (await second.ConfirmAsync(sent)).Status);
         await AssertRefusedAsync(second.ConfirmAsync(open), HttpStatusCode.Conflict, "expired");
-        Assert.Single(desk.Writes);
+        Assert.Single(time.Desk.Writes);
         folder.Delete(recursive: true);
     }
 

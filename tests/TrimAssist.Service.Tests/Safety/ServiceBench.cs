@@ -14,15 +14,18 @@ namespace TrimAssist.Service.Tests.Safety;
 /// <summary>The whole service with real sockets on both sides: a scripted desk there, HTTP here.</summary>
 internal sealed class ServiceBench : IAsyncDisposable
 {
-    private readonly bool _ownsDesk;
+    private readonly bool _ownsTime;
 
-    private ServiceBench(UnrulyDesk desk, bool ownsDesk, DirectoryInfo folder, RunningService service)
+    private ServiceBench(LockstepTime time, bool ownsTime, DirectoryInfo folder, RunningService service)
     {
-        (Desk, _ownsDesk, Folder, Service) = (desk, ownsDesk, folder, service);
+        (Time, _ownsTime, Folder, Service) = (time, ownsTime, folder, service);
+        Time.Join(Host);
         Http = new HttpClient { BaseAddress = new Uri(service.Urls[0] + "/api/"), Timeout = TimeSpan.FromSeconds(30) };
     }
 
-    public UnrulyDesk Desk { get; }
+    public LockstepTime Time { get; }
+
+    public UnrulyDesk Desk => Time.Desk;
 
     public DirectoryInfo Folder { get; }
 
@@ -32,16 +35,16 @@ internal sealed class ServiceBench : IAsyncDisposable
 
     public DeskHost Host => Service.Services.GetRequiredService<DeskHosts>().All[0];
 
-    /// <summary>Starts a service against a desk (a new one unless given) and waits until the desk is live and has told its values.</summary>
+    /// <summary>Starts a service against a desk on its clock (new ones unless given) and waits until the desk is live and has told its values.</summary>
     public static async Task<ServiceBench> StartAsync(
-        UnrulyDesk? desk = null, DirectoryInfo? folder = null, string? covers = null, Func<ServeOptions, ServeOptions>? with = null)
+        LockstepTime? time = null, DirectoryInfo? folder = null, string? covers = null, Func<ServeOptions, ServeOptions>? with = null)
     {
-        var own = desk is null;
-        desk ??= new UnrulyDesk();
+        var own = time is null;
+        time ??= new LockstepTime();
         folder ??= Directory.CreateTempSubdirectory("trimassist-bench-");
-        var profile = covers is null ? desk.WriteProfile(folder.FullName) : desk.WriteProfile(folder.FullName, covers);
-        var options = new ServeOptions { Profiles = [profile], DataFolder = folder.FullName, Urls = "http://127.0.0.1:0" };
-        var bench = new ServiceBench(desk, own, folder, await RunningService.StartAsync(with?.Invoke(options) ?? options, CancellationToken.None));
+        var profile = covers is null ? time.Desk.WriteProfile(folder.FullName) : time.Desk.WriteProfile(folder.FullName, covers);
+        var options = new ServeOptions { Profiles = [profile], DataFolder = folder.FullName, Urls = "http://127.0.0.1:0", Time = time.Clock };
+        var bench = new ServiceBench(time, own, folder, await RunningService.StartAsync(with?.Invoke(options) ?? options, CancellationToken.None));
         await EventuallyAsync(
             async () => await bench.Host.AskAsync(assistant => assistant.Link == LinkState.Live && Enumerable.Range(1, UnrulyDesk.Inputs).All(input =>
                 assistant.Input(input).Settings is { Trim: not null, Muted: not null, PhantomOn: not null })),
@@ -50,7 +53,7 @@ internal sealed class ServiceBench : IAsyncDisposable
     }
 
     /// <summary>Waits until something holds, looking often.</summary>
-    public static async Task EventuallyAsync(Func<Task<bool>> holds, string otherwise, int seconds = 15)
+    public static async Task EventuallyAsync(Func<Task<bool>> holds, string otherwise, int seconds = 60)
     {
         using var timer = new PeriodicTimer(TimeSpan.FromMilliseconds(20), TimeProvider.System);
         var began = TimeProvider.System.GetTimestamp();
@@ -93,10 +96,11 @@ internal sealed class ServiceBench : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         Http.Dispose();
+        Time.Leave(Host);
         await Service.DisposeAsync();
-        if (_ownsDesk)
-            await Desk.DisposeAsync();
-        if (_ownsDesk && Folder.Exists)
+        if (_ownsTime)
+            await Time.DisposeAsync();
+        if (_ownsTime && Folder.Exists)
             Folder.Delete(recursive: true);
     }
 }

@@ -1,10 +1,12 @@
 using System.Net;
+using System.Net.Sockets;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Security;
 using TrimAssist.Service.Surfaces;
 using TrimAssist.Service.Tests.Foreign;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Surfaces;
@@ -14,15 +16,8 @@ public sealed class SurfaceTests : IAsyncDisposable
 {
     private const string Answer = "/trimassist/answer";
     private readonly ForeignDesk _controller = new();
-    private readonly IPEndPoint _listen;
+    private readonly IPEndPoint _listen = new(IPAddress.Loopback, FreePort.Find(ProtocolType.Udp));
     private ConformanceStage _stage = null!;
-
-    public SurfaceTests()
-    {
-        // A port that is free: opened, and closed again for the surface.
-        using var probe = new ForeignDesk();
-        _listen = probe.EndPoint;
-    }
 
     [Fact]
     public async Task A_press_confirms_what_was_shown_for_a_second_and_a_danger_is_left_to_the_page()

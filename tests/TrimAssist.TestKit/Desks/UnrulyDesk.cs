@@ -23,13 +23,19 @@ public sealed class UnrulyDesk : IAsyncDisposable
     private readonly ConcurrentDictionary<int, bool> _pops = new();
     private readonly ConcurrentDictionary<string, (EndPoint To, TimeSpan At)> _subscribers = new(StringComparer.Ordinal);
     private readonly ConcurrentQueue<(TimeSpan At, Action Do)> _later = new();
+    private readonly ConcurrentQueue<TaskCompletionSource> _catchUp = new();
     private readonly CancellationTokenSource _off = new();
-    private readonly long _began = TimeProvider.System.GetTimestamp();
+    private readonly TimeProvider _clock;
+    private readonly long _began;
     private readonly Task _running;
     private long _frame;
 
-    public UnrulyDesk()
+    /// <summary>Switches it on.</summary>
+    /// <param name="clock">A clock that somebody else moves, who then has the desk <see cref="Attend"/> too; else the desk runs by itself.</param>
+    public UnrulyDesk(TimeProvider? clock = null)
     {
+        _clock = clock ?? TimeProvider.System;
+        _began = _clock.GetTimestamp();
         _socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
         for (var input = 1; input <= Inputs; input++)
         {
@@ -38,7 +44,7 @@ public sealed class UnrulyDesk : IAsyncDisposable
             _values[$"/desk/{input}/volts"] = OscArgument.Of(0);
         }
 
-        _running = RunAsync(_off.Token);
+        _running = clock is null ? RunAsync(_off.Token) : Task.CompletedTask;
     }
 
     /// <summary>Every change that reached the desk, as address and value, whatever the desk made of it.</summary>
@@ -55,14 +61,32 @@ public sealed class UnrulyDesk : IAsyncDisposable
     /// <summary>Whether the desk answers questions and changes at all.</summary>
     public bool Answers { get; set; } = true;
 
-    /// <summary>Somebody turns a knob at the desk itself; nobody is told until the desk is asked.</summary>
-    public void Turn(string address, OscArgument value) => _values[address] = value;
+    /// <summary>What ended the desk before it was switched off; <see langword="null"/> while it runs as it should.</summary>
+    public Exception? Fault => _running.Exception;
+
+    /// <summary>Somebody turns a knob at the desk itself; nobody is told until the desk is asked, unless it tells.</summary>
+    public void Turn(string address, OscArgument value, bool told = false)
+    {
+        _values[address] = value;
+        if (!told)
+            return;
+        foreach (var (subscriber, _) in _subscribers.Values)
+            Send(new OscMessage(address, value), subscriber);
+    }
 
     public double? Value(string address) => _values[address].Number;
 
     public void Play(int input, double peakDbfs) => _playing[input] = peakDbfs;
 
     public void Pop(int input) => _pops[input] = true;
+
+    /// <summary>Waits until everything that was sent to the desk before this has been taken in.</summary>
+    public Task CaughtUpAsync()
+    {
+        var waiting = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        _catchUp.Enqueue(waiting);
+        return waiting.Task;
+    }
 
     public string WriteProfile(string folder, string covers = """["main", "sends", "direct"]""")
     {
@@ -115,7 +139,17 @@ public sealed class UnrulyDesk : IAsyncDisposable
         _socket.Dispose();
     }
 
-    private TimeSpan Elapsed => TimeProvider.System.GetElapsedTime(_began);
+    /// <summary>Does whatever is due: answers, and meters.</summary>
+    public void Attend()
+    {
+        CatchUp();
+        while (_later.TryPeek(out var next) && Elapsed >= next.At && _later.TryDequeue(out next))
+            next.Do();
+        for (; Elapsed >= FrameLength * (_frame + 1); _frame++)
+            SendFrame();
+    }
+
+    private TimeSpan Elapsed => _clock.GetElapsedTime(_began);
 
     private async Task RunAsync(CancellationToken cancellationToken)
     {
@@ -123,18 +157,20 @@ public sealed class UnrulyDesk : IAsyncDisposable
         try
         {
             while (await timer.WaitForNextTickAsync(cancellationToken))
-            {
-                AnswerWaiting();
-                while (_later.TryPeek(out var next) && Elapsed >= next.At && _later.TryDequeue(out next))
-                    next.Do();
-                for (; Elapsed >= FrameLength * (_frame + 1); _frame++)
-                    SendFrame();
-            }
+                Attend();
         }
         catch (OperationCanceledException)
         {
             // The desk is switched off.
         }
+    }
+
+    private void CatchUp()
+    {
+        var asked = _catchUp.Count;
+        AnswerWaiting();
+        for (; asked > 0 && _catchUp.TryDequeue(out var waiting); asked--)
+            waiting.SetResult();
     }
 
     private void AnswerWaiting()
@@ -143,7 +179,8 @@ public sealed class UnrulyDesk : IAsyncDisposable
         while (_socket.Available > 0)
         {
             EndPoint from = new IPEndPoint(IPAddress.Any, 0);
-            var length = _socket.ReceiveFrom(bytes, ref from);
+            if (!TryReceive(bytes, ref from, out var length))
+                continue;
             if (!OscMessage.TryParse(bytes.AsSpan(0, length), out var message, out _) || message is null)
                 continue;
             if (message.Address == "/desk/follow")
@@ -194,6 +231,21 @@ public sealed class UnrulyDesk : IAsyncDisposable
         // Playing swells and rests between phrases; rest is a converter's own noise.
         var rest = RestDbfs + (0.2 * (_frame % 4));
         return _playing.TryGetValue(input, out var peak) && _frame % 40 < 28 ? peak + (2.5 * Math.Sin(_frame * 0.35)) - 2.5 + (0.4 * (_frame % 3)) : rest;
+    }
+
+    private bool TryReceive(byte[] bytes, ref EndPoint from, out int length)
+    {
+        try
+        {
+            length = _socket.ReceiveFrom(bytes, ref from);
+            return true;
+        }
+        catch (SocketException)
+        {
+            // Somebody who was killed is told of as a fault of the socket on some systems; the desk goes on.
+            length = 0;
+            return false;
+        }
     }
 
     private void Send(OscMessage message, EndPoint to)

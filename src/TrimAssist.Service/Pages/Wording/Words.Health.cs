@@ -5,6 +5,7 @@ namespace TrimAssist.Service.Pages.Wording;
 // Words about whether the picture may be trusted and acted upon, and the usual cautions.
 internal static partial class Words
 {
+    public static string Starting => Text();
     public static string ServiceLost => Text();
     public static string MetersStopped => Text();
     public static string Refused => Text();

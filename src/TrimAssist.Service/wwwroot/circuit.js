@@ -1,0 +1,33 @@
+// Blazor's own connection, on which the page's words come and its plain controls are told: whether it stands, and its coming back without a hand.
+import { because, isBecause, standsForMs } from './health.js';
+
+const lookEveryMs = 2000, startWithinMs = 30000;
+let hasGivenUp = false;
+
+/** The service answers again: join the old connection, or begin anew where the service no longer knows it. */
+export async function comeBack() {
+  if (!isBecause('circuit')) return;
+  try {
+    if (await isAnswering() && await globalThis.Blazor.reconnect() === false) location.reload();
+  } catch { /* Not yet: it is asked again. */ }
+}
+
+const isAnswering = async () => (await fetch('/api/health')).ok;
+
+// A page whose connection was never made is not tried again by Blazor.
+async function startAnew() {
+  try { if (await isAnswering()) location.reload(); } catch { /* Not yet. */ }
+}
+
+export function followCircuit() {
+  document.getElementById('components-reconnect-modal').addEventListener('components-reconnect-state-changed', event => {
+    const { state } = event.detail;
+    hasGivenUp = state === 'failed' || state === 'rejected';
+    because('circuit', state !== 'hide');
+    if (hasGivenUp) comeBack();
+  });
+  setInterval(() => {
+    if (hasGivenUp) comeBack();
+    if (standsForMs('start') > startWithinMs) startAnew();
+  }, lookEveryMs);
+}

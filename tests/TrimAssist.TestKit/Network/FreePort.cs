@@ -1,0 +1,33 @@
+using System.Net;
+using System.Net.Sockets;
+
+namespace TrimAssist.TestKit.Network;
+
+/// <summary>
+/// A port for somebody who must be told one. It lies below those that systems hand out by themselves (49152 and up by RFC 6335, 32768 and
+/// up on Linux), so that no other test's connection takes it between the looking and the opening.
+/// </summary>
+public static class FreePort
+{
+    private const int First = 20_000;
+    private const int End = 32_000;
+
+    /// <summary>Finds one on every address of this machine.</summary>
+    public static int Find(ProtocolType protocol)
+    {
+        while (true)
+        {
+            var port = Random.Shared.Next(First, End);
+            using var socket = new Socket(AddressFamily.InterNetwork, protocol == ProtocolType.Udp ? SocketType.Dgram : SocketType.Stream, protocol);
+            try
+            {
+                socket.Bind(new IPEndPoint(IPAddress.Any, port));
+                return port;
+            }
+            catch (SocketException)
+            {
+                // Taken; the next throw of the dice finds another.
+            }
+        }
+    }
+}
