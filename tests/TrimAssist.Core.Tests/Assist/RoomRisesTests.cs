@@ -14,6 +14,9 @@ public sealed class RoomRisesTests
 
     private readonly AssistantBench _bench = new(new RehearsalOptions());
 
+    // A session knows an input from the first word about it.
+    public RoomRisesTests() => _bench.Say(one => one with { Label = "heard" });
+
     [Fact]
     public void A_rise_on_an_open_input_is_muted_first_climbs_three_dB_a_confirmation_and_is_opened_again()
     {
@@ -79,7 +82,6 @@ public sealed class RoomRisesTests
     [Fact]
     public void A_session_goes_no_further_than_its_ceiling_over_where_it_found_the_input()
     {
-        _bench.Say(one => one with { Label = "heard" });
         Climb(_bench.ProposeTrim(40));
         Assert.Equal(32, Trim());
 
@@ -116,7 +118,6 @@ public sealed class RoomRisesTests
     [Fact]
     public void After_an_hour_without_playing_another_session_begins_with_the_next_check_and_not_before()
     {
-        _bench.Say(one => one with { Label = "heard" });
         Climb(_bench.ProposeTrim(40));
         Hear(3_500, -80);
         Hear(5, -20);
