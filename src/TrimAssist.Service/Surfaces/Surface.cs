@@ -22,13 +22,14 @@ internal sealed class Surface(SurfaceOptions options, DeskHost host)
     /// <returns>What the surface is to show.</returns>
     public async Task<SurfacePicture> LookAsync()
     {
-        var (open, alarms, link) = await host.AskAsync(assistant => (
+        var (open, alarms, patches, link) = await host.AskAsync(assistant => (
             assistant.Book.Open.Where(IsOwn).OrderBy(one => one.CreatedAt.Elapsed).ToList(),
             assistant.Alarms.All.Where(one => one.State is AlarmState.Unacknowledged or AlarmState.Returned).OrderBy(one => one.At.Elapsed).ToList(),
+            assistant.Patches.UnderWay.SelectMany(patch => patch.Inputs).Order().ToList(),
             assistant.Link));
         Link = link;
         _board.Put(open, options.Role == Role.Engineer ? alarms : []);
-        return _board.Picture(host.Now().Elapsed);
+        return _board.Picture(host.Now().Elapsed, patches);
     }
 
     /// <summary>The picture has left for the surface, or could not.</summary>
@@ -92,6 +93,8 @@ internal sealed class Surface(SurfaceOptions options, DeskHost host)
     {
         if (options.Inputs?.Contains(input) is false)
             return "not-allowed";
+        if (input > host.Description.Inputs)
+            return "no-input";
         if (host.Description.Mute is null)
             return "no-mute";
         return await host.AskAsync(assistant =>

@@ -48,9 +48,14 @@ internal sealed class SurfaceBoard(int slots)
     }
 
     /// <summary>What the surface is to show.</summary>
-    public SurfacePicture Picture(TimeSpan now) => new([.. _slots.Select(slot => Picture(slot, now))], _alarm.Thing is { } alarm
-        ? new(_alarm.IsSteady(now, Steady) ? SlotState.Ready : SlotState.Settling, Text(alarm), alarm.Id.ToString())
-        : default(SlotPicture) with { Text = "", Digest = "" });
+    /// <param name="now">The present moment.</param>
+    /// <param name="patches">The inputs whose safe patch is under way.</param>
+    public SurfacePicture Picture(TimeSpan now, params IReadOnlyList<int> patches) => new(
+        [.. _slots.Select(slot => Picture(slot, now))],
+        _alarm.Thing is { } alarm
+            ? new(_alarm.IsSteady(now, Steady) ? SlotState.Ready : SlotState.Settling, Text(alarm), alarm.Id.ToString())
+            : default(SlotPicture) with { Text = "", Digest = "" },
+        patches);
 
     /// <summary>The picture has left for the surface.</summary>
     public void Left(TimeSpan now)

@@ -1,4 +1,3 @@
-using System.Net;
 using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Surfaces;
@@ -9,11 +8,8 @@ namespace TrimAssist.Service.Surfaces;
 /// <param name="Slots">How many proposals it shows at once.</param>
 /// <param name="Role">What it may do.</param>
 /// <param name="Inputs">Its own inputs; <see langword="null"/> for all.</param>
-/// <param name="Listen">Where its presses arrive.</param>
-/// <param name="Feedback">Where it is shown what stands in its slots.</param>
-/// <param name="AcceptFrom">Who may press.</param>
-internal sealed record SurfaceOptions(
-    string Name, string Desk, int Slots, Role Role, IReadOnlyList<int>? Inputs, IPEndPoint Listen, IPEndPoint Feedback, IReadOnlyList<IPAddress> AcceptFrom)
+/// <param name="Place">Where it is and what it speaks.</param>
+internal sealed record SurfaceOptions(string Name, string Desk, int Slots, Role Role, IReadOnlyList<int>? Inputs, SurfacePlace Place)
 {
     /// <summary>The most slots that a surface may have.</summary>
     public const int MostSlots = 16;

@@ -3,7 +3,13 @@ namespace TrimAssist.Service.Surfaces;
 /// <summary>What a surface is shown.</summary>
 /// <param name="Slots">Its slots in order.</param>
 /// <param name="Alarm">The alarm that most needs an answer.</param>
-internal sealed record SurfacePicture(IReadOnlyList<SlotPicture> Slots, SlotPicture Alarm);
+/// <param name="Patches">The inputs whose safe patch was asked for and is under way.</param>
+internal sealed record SurfacePicture(IReadOnlyList<SlotPicture> Slots, SlotPicture Alarm, IReadOnlyList<int> Patches)
+{
+    /// <summary>Whether whoever looks sees no difference.</summary>
+    public bool IsSame(SurfacePicture? other) =>
+        other is not null && Alarm == other.Alarm && Slots.SequenceEqual(other.Slots) && Patches.SequenceEqual(other.Patches);
+}
 
 /// <summary>One place of a surface.</summary>
 /// <param name="State">How it stands.</param>

@@ -1,46 +1,37 @@
-using System.Net;
-using System.Net.Sockets;
-using TrimAssist.Desk.Network;
 using TrimAssist.Service.Failures;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Surfaces;
 
-/// <summary>Runs one OSC control surface: takes its presses in, and shows it its slots again and again, since a datagram may be lost.</summary>
+/// <summary>Runs one control surface: takes its presses in, and shows it its slots again and again, since a picture may be lost.</summary>
 /// <param name="options">The surface.</param>
 /// <param name="desks">The desks.</param>
 /// <param name="time">The clock.</param>
 /// <param name="log">The log.</param>
 internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts desks, TimeProvider time, ILogger<SurfaceRunner> log) : BackgroundService
 {
-    private const int MostPacketsATurn = 32;
-    private const int LargestPacket = 4096;
-
     /// <summary>A picture is repeated this often: until a slot takes a press, three have been sent.</summary>
     private static readonly TimeSpan ShowEvery = TimeSpan.FromMilliseconds(300);
 
     private static readonly TimeSpan TurnEvery = TimeSpan.FromMilliseconds(50);
-    private readonly Socket _socket = new(options.Listen.AddressFamily, SocketType.Dgram, ProtocolType.Udp);
-    private readonly SourceFilter _sources = new(options.AcceptFrom);
     private readonly DeskHost _host = desks.Find(options.Desk) ?? throw new UsageException($"surface {options.Name}: no desk is called \"{options.Desk}\".");
-    private readonly byte[] _packet = new byte[LargestPacket];
+    private ISurfaceLine? _line;
     private SurfacePicture? _shown;
     private TimeSpan _shownAt;
     private string _answer = "";
-
-    /// <summary>Where presses arrive.</summary>
-    public IPEndPoint LocalEndPoint => (IPEndPoint)_socket.LocalEndPoint!;
+    private string? _trouble;
 
     /// <inheritdoc/>
     public override Task StartAsync(CancellationToken cancellationToken)
     {
         try
         {
-            _socket.Bind(options.Listen);
+            _line = Line();
+            _line.Open();
         }
-        catch (SocketException taken)
+        catch (WorkFailedException failed)
         {
-            throw new WorkFailedException($"surface {options.Name}: cannot listen on {options.Listen}: {taken.Message}");
+            throw new WorkFailedException($"surface {options.Name}: {failed.Message}");
         }
 
         return base.StartAsync(cancellationToken);
@@ -50,20 +41,19 @@ internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts de
     public override void Dispose()
     {
         base.Dispose();
-        _socket.Dispose();
+        _line?.Dispose();
     }
 
     /// <inheritdoc/>
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
         var surface = new Surface(options, _host);
-        var face = new OscFace(options.Slots, _host.Description.Inputs);
         using var timer = new PeriodicTimer(TurnEvery, time);
         var failed = false;
         try
         {
             while (await timer.WaitForNextTickAsync(stoppingToken))
-                failed = !await TryTurnAsync(surface, face, failed, stoppingToken);
+                failed = !await TryTurnAsync(surface, _line!, failed, stoppingToken);
         }
         catch (OperationCanceledException)
         {
@@ -71,12 +61,19 @@ internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts de
         }
     }
 
+    private ISurfaceLine Line() => options.Place switch
+    {
+        OscPlace osc => new OscLine(osc, new OscFace(options.Slots, _host.Description.Inputs)),
+        MidiPlace midi => new MidiLine(midi, time),
+        var other => throw new InvalidOperationException($"No surface is at a {other.GetType().Name}."),
+    };
+
     // A fault on one surface is not the show's: it is said once, and the next turn tries again.
-    private async Task<bool> TryTurnAsync(Surface surface, OscFace face, bool failedBefore, CancellationToken stopping)
+    private async Task<bool> TryTurnAsync(Surface surface, ISurfaceLine line, bool failedBefore, CancellationToken stopping)
     {
         try
         {
-            foreach (var press in Presses(face))
+            foreach (var press in Presses(surface, line))
             {
                 var began = _host.Now().Elapsed;
                 _answer = await surface.TakeAsync(press);
@@ -84,13 +81,13 @@ internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts de
                 if (_host.Now().Elapsed - began <= TurnEvery)
                     continue;
                 // What was pressed meanwhile was meant for what stood there then, which nobody can tell any more.
-                var missed = Presses(face).Count;
+                var missed = Presses(surface, line).Count;
                 if (missed > 0)
                     LogMissed(options.Name, missed);
                 break;
             }
 
-            Show(surface, await surface.LookAsync());
+            Show(surface, line, await surface.LookAsync());
             return true;
         }
         catch (Exception fault) when (!stopping.IsCancellationRequested)
@@ -101,46 +98,45 @@ internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts de
         }
     }
 
-    // A flood is left lying in the system's buffer: presses are few.
-    private List<Press> Presses(OscFace face)
+    private IReadOnlyList<Press> Presses(Surface surface, ISurfaceLine line)
     {
-        List<Press> presses = [];
-        var from = new SocketAddress(_socket.AddressFamily);
-        for (var count = 0; count < MostPacketsATurn && _socket.Available > 0; count++)
+        var presses = line.Presses(out var isSomebodyNew);
+        TellTrouble(line.Trouble);
+        if (isSomebodyNew)
         {
-            try
-            {
-                var length = _socket.ReceiveFrom(_packet, SocketFlags.None, from);
-                if (_sources.Admits(from) && face.Read(_packet.AsSpan(0, length)) is { } press)
-                    presses.Add(press);
-            }
-            catch (SocketException)
-            {
-                // Larger than any press, or the network's word about an earlier picture.
-            }
+            _shown = null;
+            surface.Told(left: false);
         }
 
         return presses;
     }
 
-    private void Show(Surface surface, SurfacePicture picture)
+    private void Show(Surface surface, ISurfaceLine line, SurfacePicture picture)
     {
         var now = _host.Now().Elapsed;
-        if (_shown is not null && picture.Alarm == _shown.Alarm && picture.Slots.SequenceEqual(_shown.Slots) && now - _shownAt < ShowEvery)
+        if (picture.IsSame(_shown) && now - _shownAt < ShowEvery)
             return;
-        var left = true;
-        try
-        {
-            _socket.SendTo(OscFace.Write(picture, surface.Link.ToString().ToLowerInvariant(), _answer), options.Feedback);
-        }
-        catch (SocketException)
-        {
-            left = false;
-        }
-
+        var left = line.TryShow(picture, surface.Link, _answer);
         (_shown, _shownAt) = (picture, now);
         surface.Told(left);
     }
+
+    private void TellTrouble(string? trouble)
+    {
+        if (string.Equals(trouble, _trouble, StringComparison.Ordinal))
+            return;
+        _trouble = trouble;
+        if (trouble is null)
+            LogThere(options.Name);
+        else
+            LogTrouble(options.Name, trouble);
+    }
+
+    [LoggerMessage(EventId = 2204, Level = LogLevel.Warning, Message = "Surface {Surface}: {Trouble}")]
+    private partial void LogTrouble(string surface, string trouble);
+
+    [LoggerMessage(EventId = 2205, Level = LogLevel.Information, Message = "Surface {Surface} is there")]
+    private partial void LogThere(string surface);
 
     [LoggerMessage(EventId = 2202, Level = LogLevel.Information, Message = "Surface {Surface}: {Count} presses came while another was being taken; press again")]
     private partial void LogMissed(string surface, int count);

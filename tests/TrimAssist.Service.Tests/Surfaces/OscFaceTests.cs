@@ -60,7 +60,7 @@ public sealed class OscFaceTests
     [Fact]
     public void A_picture_says_of_every_place_how_it_stands()
     {
-        var bytes = OscFace.Write(new([new(SlotState.Ready, "In 3: trim 30 -> 24 dB", "abc"), new(SlotState.Empty, "", "")], new(SlotState.Settling, "Ring on 4", "id")), "live", "confirmed");
+        var bytes = OscFace.Write(new([new(SlotState.Ready, "In 3: trim 30 -> 24 dB", "abc"), new(SlotState.Empty, "", "")], new(SlotState.Settling, "Ring on 4", "id"), []), "live", "confirmed");
         var reader = new OscPacketReader(bytes);
         Dictionary<string, OscArgument> said = [];
         while (reader.TryReadMessage(out var message))

@@ -22,9 +22,54 @@ public sealed partial class SurfaceSettingsTests
     {
         var surfaces = Read(Example().Match(Document()).Groups["json"].Value);
         Assert.Equal(["pedals", "stage left"], surfaces.Select(one => one.Name));
-        Assert.Equal((Role.Engineer, 4, "127.0.0.1"), (surfaces[0].Role, surfaces[0].Slots, surfaces[0].AcceptFrom.Single().ToString()));
-        Assert.Equal((Role.Stage, "0.0.0.0:9102", "192.0.2.20"), (surfaces[1].Role, surfaces[1].Listen.ToString(), surfaces[1].AcceptFrom.Single().ToString()));
+        var (pedals, left) = (Assert.IsType<OscPlace>(surfaces[0].Place), Assert.IsType<OscPlace>(surfaces[1].Place));
+        Assert.Equal((Role.Engineer, 4, "127.0.0.1"), (surfaces[0].Role, surfaces[0].Slots, pedals.AcceptFrom.Single().ToString()));
+        Assert.Equal((Role.Stage, "0.0.0.0:9102", "192.0.2.20"), (surfaces[1].Role, left.Listen.ToString(), left.AcceptFrom.Single().ToString()));
         Assert.Equal([1, 2, 3], surfaces[1].Inputs!);
+    }
+
+    [Fact]
+    public void The_documents_MIDI_example_is_read_as_it_says()
+    {
+        var surfaces = Read(Example().Matches(Document())[1].Groups["json"].Value);
+        Assert.Equal(["pads", "foot switch"], surfaces.Select(one => one.Name));
+        var (pads, pedal) = (Assert.IsType<MidiPlace>(surfaces[0].Place), Assert.IsType<MidiPlace>(surfaces[1].Place));
+        Assert.Equal(("Eight Pads", null, 2), (pads.Port, pads.Partner, surfaces[0].Slots));
+        Assert.Equal(new Press(PressKind.Decline, 2), pads.Keys.Presses[new(IsNote: true, 10, 41)]);
+        Assert.Equal(new MidiKey(IsNote: false, 10, 20), pads.Keys.Lamps[new(PressKind.Acknowledge, 0)]);
+        Assert.Equal(new MidiKey(IsNote: true, 10, 36), pads.Keys.Lamps[new(PressKind.Confirm, 1)]);
+        Assert.Equal(new LampValues(0, 1, 127, 64), pads.Keys.Values);
+        Assert.Equal((null, "192.0.2.31:5004", "192.0.2.31", 0), (pedal.Port, pedal.Partner!.ToString(), pedal.AcceptFrom.Single().ToString(), surfaces[1].Slots));
+        Assert.Equal(new Press(PressKind.Patch, 3), pedal.Keys.Presses[new(IsNote: false, 1, 64)]);
+    }
+
+    [Theory]
+    [InlineData("\"port\": \"X\"", "\"port\": \"\"", "port")]
+    [InlineData("\"port\": \"X\"", "\"port\": \"rtp\"", "listen")]
+    [InlineData("\"port\": \"X\"", "\"port\": \"rtp\", \"listen\": \"0.0.0.0:5004\"", "acceptFrom")]
+    [InlineData("\"port\": \"X\"", "\"port\": \"rtp:192.0.2.1:65535\"", "port")]
+    [InlineData("\"port\": \"X\"", "\"port\": \"rtp:somewhere\"", "port")]
+    [InlineData("\"port\": \"X\"", "\"port\": \"X\", \"listen\": \"127.0.0.1:5004\"", "listen")]
+    [InlineData("{ \"note\": 36 }", "{ \"note\": 128 }", "note")]
+    [InlineData("{ \"note\": 36 }", "{ \"note\": 36, \"controller\": 3 }", "note")]
+    [InlineData("{ \"note\": 36 }", "{ \"controller\": 123 }", "controller")]
+    [InlineData("{ \"note\": 36 }", "{ \"note\": 36, \"channel\": 17 }", "channel")]
+    [InlineData("{ \"note\": 36 }", "{ \"note\": 36 }, { \"note\": 36 }", "two meanings")]
+    [InlineData("{ \"note\": 36 }", "{ \"note\": 36 }, { \"note\": 37, \"lamp\": { \"note\": 36 } }", "lamp")]
+    [InlineData("\"confirm\": [{ \"note\": 36 }]", "\"decline\": [{ \"note\": 36 }]", "decline")]
+    [InlineData("\"confirm\": [{ \"note\": 36 }]", "\"patch\": {}", "no key")]
+    [InlineData("\"confirm\": [{ \"note\": 36 }]", "\"patch\": { \"0\": { \"note\": 36 } }", "patch")]
+    [InlineData("\"confirm\"", "\"lamps\": { \"page\": 127 }, \"confirm\"", "ready")]
+    [InlineData("\"confirm\"", "\"lamps\": { \"off\": 128 }, \"confirm\"", "lamp")]
+    [InlineData("\"midi\"", "\"slots\": 2, \"midi\"", "slots")]
+    [InlineData("\"midi\"", "\"osc\": { \"listen\": \"127.0.0.1:9100\", \"feedback\": \"127.0.0.1:9101\" }, \"midi\"", "either")]
+    public void A_MIDI_surface_that_cannot_be_used_is_refused_by_name(string part, string instead, string named)
+    {
+        const string GoodMidi = """{ "name": "p", "desk": "d", "role": "room", "midi": { "port": "X", "confirm": [{ "note": 36 }] } }""";
+        Assert.Single(Read($$"""{ "desks": ["a.toml"], "surfaces": [{{GoodMidi}}] }"""));
+        var text = GoodMidi.Replace(part, instead, StringComparison.Ordinal);
+        Assert.NotEqual(GoodMidi, text);
+        Assert.Contains(named, Assert.Throws<UsageException>(() => Read($$"""{ "desks": ["a.toml"], "surfaces": [{{text}}] }""")).Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -32,7 +77,7 @@ public sealed partial class SurfaceSettingsTests
     {
         var face = new OscFace(slots: 1, inputs: 1);
         var shown = new HashSet<string>(StringComparer.Ordinal);
-        var picture = new OscPacketReader(OscFace.Write(new([new(SlotState.Empty, "", "")], new(SlotState.Empty, "", "")), "live", ""));
+        var picture = new OscPacketReader(OscFace.Write(new([new(SlotState.Empty, "", "")], new(SlotState.Empty, "", ""), []), "live", ""));
         while (picture.TryReadMessage(out var message))
             shown.Add(OscMessage.From(message).Address);
 

@@ -81,7 +81,7 @@ public sealed class SurfaceTests : IAsyncDisposable
 
     private async Task StartAsync(string dialect, Role role)
     {
-        var surface = new SurfaceOptions("pedals", dialect, 4, role, null, _listen, _controller.EndPoint, [IPAddress.Loopback]);
+        var surface = new SurfaceOptions("pedals", dialect, 4, role, null, new OscPlace(_listen, _controller.EndPoint, [IPAddress.Loopback]));
         _stage = await ConformanceStage.StartAsync(Dialects.All.Single(one => one.Id == dialect), null, surface);
         await _stage.UntilAsync("known", async () => await _stage.InputAsync(2) is { TrimDb: not null, PeakDbfs: not null }, 8);
     }
