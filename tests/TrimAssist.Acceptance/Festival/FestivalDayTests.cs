@@ -17,18 +17,17 @@ public sealed class FestivalDayTests
     {
         await using var day = await FestivalStages.StartAsync(FestivalDay.Stages.Select((id, stage) => (id, Acts(stage))));
         for (var act = 0; act < FestivalDay.Acts.Length; act++)
-            Assert.Empty((await day.TakeInAsync(StageOf(act), FestivalDay.ListOf(act)))["problems"]!.AsArray());
+            Assert.All((await day.TakeInAsync(StageOf(act), FestivalDay.ListOf(act)))["problems"]!.AsArray(), problem => Assert.Contains("read as Latin-1", problem!["text"]!.GetValue<string>(), StringComparison.Ordinal));
 
         List<double> distances = [];
         for (var act = 0; act < FestivalDay.Acts.Length; act++)
         {
-            var check = await day.PlayAsync(StageOf(act), FestivalDay.Acts[act]);
-            if (act == FestivalDay.OtherBand)
-                AssertKnown(check, FestivalDay.LeadsOn);
+            await day.PlayAsync(StageOf(act), FestivalDay.Acts[act]);
             distances.Add(Distance(day.TruePeaks(StageOf(act), act / FestivalDay.Stages.Length)));
             await day.ChangeOverAsync(StageOf(act));
         }
 
+        await AssertKnownAsync(day);
         var ninth = FestivalDay.Acts.Length - 1;
         var sheet = await AssertSheetsAsync(day, FestivalDay.Acts[ninth], day.TruePeaks(StageOf(ninth), 2));
         await AssertRecallAsync(day);
@@ -54,10 +53,11 @@ public sealed class FestivalDayTests
     private static double Distance(double[] peaks) => peaks.Average(peak => Math.Abs(peak - TargetDbfs));
 
     // The first act's harmony singer leads this one: another input, another desk, the same person.
-    private static void AssertKnown(JsonNode check, int input)
+    private static async Task AssertKnownAsync(FestivalStages day)
     {
-        var proposal = check["proposals"]!.AsArray().First(one => one!["input"]!.GetValue<int>() == input)!;
-        Assert.EndsWith("from 1 show of this player", proposal["evidence"]!["allowanceBasis"]!.GetValue<string>(), StringComparison.Ordinal);
+        var inputs = JsonNode.Parse(await ReportAsync(day.DataFolder, FestivalDay.Acts[FestivalDay.OtherBand], "json"))!["inputs"]!.AsArray();
+        var known = inputs.Where(row => row!["allowanceBasis"]!.GetValue<string>().EndsWith("of this player", StringComparison.Ordinal)).Select(row => row!["input"]!.GetValue<int>());
+        Assert.Equal([FestivalDay.LeadsOn], known);
     }
 
     private static async Task<string> AssertSheetsAsync(FestivalStages day, string act, double[] truth)
