@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Diagnostics;
-using System.Net.Sockets;
 
 namespace TrimAssist.Acceptance.Running;
 
