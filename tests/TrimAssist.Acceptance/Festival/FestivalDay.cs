@@ -47,7 +47,7 @@ internal static class FestivalDay
 
     /// <summary>What happens on one stage.</summary>
     public static Programme ProgrammeOf(IEnumerable<int> acts) =>
-        new(Inputs, [.. acts.Select(act => new Act(Acts[act], 92 + (7 * act), [.. Enumerable.Range(1, Inputs).Select(input => LineOf(act, input))], []))], CheckS: 40, ShowS: 45, PauseS: (1, 1));
+        new(Inputs, [.. acts.Select(act => new Act(Acts[act], 92 + (7 * act), [.. Enumerable.Range(1, Inputs).Select(input => LineOf(act, input))], []))], CheckS: 30, ShowS: 60, PauseS: (1, 1));
 
     /// <summary>Who plays.</summary>
     public static string PlayerOf(int act, int input) => (act, input) is (OtherBand, LeadsOn)

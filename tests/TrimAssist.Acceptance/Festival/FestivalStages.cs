@@ -1,10 +1,12 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
+using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.DemoDesk;
 using TrimAssist.DemoDesk.Festival;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
+using TrimAssist.Service.Loops;
 using Xunit;
 
 namespace TrimAssist.Acceptance.Festival;
@@ -17,8 +19,8 @@ internal sealed class FestivalStages : IAsyncDisposable
 {
     private const ulong Seed = 1902;
 
-    /// <summary>So many frames may be on their way.</summary>
-    private const int Ahead = 4;
+    /// <summary>So many frames may be on their way: less than the half second after which a desk's meters count as stopped.</summary>
+    private const int Ahead = 8;
 
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-festival-");
     private readonly SteppedTime _clock = new(new DateTimeOffset(2026, 7, 25, 12, 0, 0, TimeSpan.Zero));
@@ -155,7 +157,7 @@ internal sealed class FestivalStages : IAsyncDisposable
         }
         while (desks.Any(desk => desk!["state"]!.GetValue<string>() != "live"));
         foreach (var (id, _, peer) in _desks)
-            _live[id] = (peer.Frames, Heard(desks, id));
+            _live[id] = (peer.Frames, await HeardAsync(id));
     }
 
     private string ProfileFile(string id) => Path.Combine(DataFolder, id + ".toml");
@@ -190,21 +192,18 @@ internal sealed class FestivalStages : IAsyncDisposable
         _clock.Advance(BuiltInDesk.StepLength);
     }
 
-    private async Task CatchUpAsync()
+    // Not over HTTP: it is asked after every few frames.
+    private Task CatchUpAsync() => Task.WhenAll(_desks.Select(async desk =>
     {
-        while (true)
-        {
-            await AnswerAsync();
-            var desks = (await GetAsync("api/desks")).AsArray();
-            if (_desks.TrueForAll(desk => Heard(desks, desk.Id) - _live[desk.Id].Heard >= desk.Peer.Frames - _live[desk.Id].Sent))
-                return;
-        }
-    }
+        var (sent, heard) = _live[desk.Id];
+        while (await HeardAsync(desk.Id) - heard < desk.Peer.Frames - sent)
+            await Task.Yield();
+    }));
 
-    private static long Heard(JsonArray desks, string id)
+    private async Task<long> HeardAsync(string id)
     {
-        var desk = desks.First(one => one!["id"]!.GetValue<string>() == id)!;
-        return desk["framesHeard"]!.GetValue<long>() + desk["framesLost"]!.GetValue<long>();
+        var desk = await _service!.Services.GetRequiredService<DeskHosts>().Find(id)!.DescribeAsync();
+        return desk.FramesHeard + desk.FramesLost;
     }
 
     private async Task AnswerAsync()
