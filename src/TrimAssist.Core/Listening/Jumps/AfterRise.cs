@@ -85,7 +85,7 @@ internal sealed class AfterRise
     public float RestCrest { get; private set; }
 
     /// <summary>Measures the rise that began <paramref name="age"/> frames ago; fills <paramref name="shape"/> for the habit.</summary>
-    public void Measure(RecentReadings h, int age, Span<float> shape)
+    public void Measure(RecentReadings h, Hum hum, int age, Span<float> shape)
     {
         var before = age + 1;
         var half = h.Frames(WatchS);
@@ -103,8 +103,8 @@ internal sealed class AfterRise
         Lowest = h.Lowest(0, top + 1);
         LowestBefore = h.Lowest(before, h.Frames(3));
         LateDb = Top - h.Peak(age);
-        HumAfter = Hum.Repeats(h, 0, age, Rest + OverRestDb);
-        HumBefore = Hum.Repeats(h, before + 1, h.Held(before + 1, half), RecentReadings.Silence);
+        HumAfter = hum.Repeats(0, age, Rest + OverRestDb);
+        HumBefore = hum.Repeats(before + 1, h.Held(before + 1, half), RecentReadings.Silence);
         SoonOverRestDb = h.Peak(Math.Max(0, top - h.Frames(GoneAfterS))) - Rest;
         MeasureTop(h, age, top);
         MeasureFall(h, top);

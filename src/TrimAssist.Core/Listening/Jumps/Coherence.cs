@@ -2,13 +2,10 @@ namespace TrimAssist.Core.Listening.Jumps;
 
 /// <summary>
 /// What all inputs of one desk did in the same frame. Players start together, and a crash or applause reaches many microphones; a plug is
-/// pulled on one input alone.
+/// pulled on one input alone. Only a stage box that loses its power bangs on many at once: what is a bang itself speaks for no player.
 /// </summary>
 internal sealed class Coherence(double frameS)
 {
-    /// <summary>How long rises are remembered: longer than the half second a listener takes to decide.</summary>
-    private const double ReachS = 1.2;
-
     /// <summary>How long two rises must run alike to be one sound.</summary>
     private const double AlikeS = 0.25;
 
@@ -20,23 +17,18 @@ internal sealed class Coherence(double frameS)
     /// <summary>Frame-to-frame changes that differ by this much on average have nothing in common.</summary>
     private const float UnlikeDb = 4;
 
+    /// <summary>A bang is this far out of its rest and nearly all of that gone again within <see cref="GoneS"/>: drums fall more slowly.</summary>
+    private const float BangDb = 30;
+
+    private const float GoneDb = 28;
+
+    private const double GoneS = 0.25;
+
     /// <summary>Times are rounded, and a frame pooled of several may end before its last one.</summary>
     private const double FrameSlack = 0.25;
 
     private readonly int _alikeFrames = Math.Max(1, (int)Math.Round(AlikeS / frameS));
     private readonly List<RecentReadings> _inputs = [];
-    private readonly float[] _sum = new float[Size(frameS)];
-    private readonly int[] _count = new int[Size(frameS)];
-    private readonly long[] _frame = NewFrames(Size(frameS));
-
-    private static int Size(double frameS) => Math.Max(8, (int)(ReachS / frameS) + 4);
-
-    private static long[] NewFrames(int size)
-    {
-        var frames = new long[size];
-        Array.Fill(frames, long.MinValue);
-        return frames;
-    }
 
     /// <summary>Takes in an input of the desk.</summary>
     public void Join(RecentReadings input) => _inputs.Add(input);
@@ -44,51 +36,40 @@ internal sealed class Coherence(double frameS)
     /// <summary>The number of the frame that ends at <paramref name="timeS"/>.</summary>
     public long FrameAt(double timeS) => (long)Math.Ceiling((timeS / frameS) - FrameSlack);
 
-    /// <summary>Notes that one input rose by <paramref name="riseDb"/> in a frame.</summary>
-    public void Note(long frame, float riseDb)
+    /// <summary>What the others did within one frame of <paramref name="frame"/>, in which <paramref name="own"/> rose.</summary>
+    public OtherInputs Around(RecentReadings own, long frame)
     {
-        var at = (int)(((frame % _sum.Length) + _sum.Length) % _sum.Length);
-        if (_frame[at] != frame)
-        {
-            (_frame[at], _sum[at], _count[at]) = (frame, 0, 0);
-        }
-
-        _sum[at] += riseDb;
-        _count[at]++;
-    }
-
-    /// <summary>What rose within one frame of <paramref name="frame"/>: the sum of rises in dB and how many there were.</summary>
-    public (float RiseDb, int Rises) Around(long frame)
-    {
-        var (sum, count) = (0f, 0);
-        for (var f = frame - 1; f <= frame + 1; f++)
-        {
-            var at = (int)(((f % _sum.Length) + _sum.Length) % _sum.Length);
-            if (_frame[at] != f)
-                continue;
-            sum += _sum[at];
-            count += _count[at];
-        }
-
-        return (sum, count);
-    }
-
-    /// <summary>
-    /// How much the input most like it rose and fell together with one input from <paramref name="frame"/> on: 0 nothing alike, 1 the same
-    /// sound. A voice or a drum spills into other microphones; a plug does not.
-    /// </summary>
-    public float Spill(RecentReadings own, long frame)
-    {
-        var best = 0f;
+        var (sum, rises, spill) = (0f, 0, 0f);
         foreach (var other in _inputs)
         {
-            if (!ReferenceEquals(other, own))
-                best = Math.Max(best, Likeness(own, other, frame));
+            if (ReferenceEquals(other, own) || IsBang(other, frame))
+                continue;
+            for (var f = frame - 1; f <= frame + 1; f++)
+            {
+                var back = other.Newest - f;
+                if (back < 0 || !other.Holds((int)back, 1) || other.Rise((int)back) <= 0)
+                    continue;
+                sum += other.Rise((int)back);
+                rises++;
+            }
+
+            spill = Math.Max(spill, Likeness(own, other, frame));
         }
 
-        return best;
+        return new(sum, rises, spill);
     }
 
+    private static bool IsBang(RecentReadings h, long frame)
+    {
+        var (at, rest) = ((int)(h.Newest - frame), h.Frames(0.5));
+        var later = h.Frames(GoneS);
+        if (at < later + 1 || !h.Holds(at + 2, rest))
+            return false;
+        var (top, quiet) = (h.Highest(at - 1, 3), h.Median(at + 2, rest));
+        return top - quiet >= BangDb && h.Highest(at - later - 1, 2) <= top - GoneDb;
+    }
+
+    // how much another rose and fell together with one input: 0 nothing alike, 1 the same sound
     private float Likeness(RecentReadings own, RecentReadings other, long frame)
     {
         var (mine, theirs) = ((int)(own.Newest - frame), (int)(other.Newest - frame));

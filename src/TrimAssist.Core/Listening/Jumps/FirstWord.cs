@@ -27,20 +27,23 @@ internal static class FirstWord
     public static bool Matters(float peak, float jump) => peak >= HurtsDbfs && jump >= StartlesDb;
 
     /// <summary>Fills the terms of a rise that has just begun.</summary>
-    /// <param name="h">The readings; the newest is the rise.</param>
+    /// <param name="h">The readings.</param>
+    /// <param name="hum">What hears the hum of an open plug in them.</param>
     /// <param name="habit">This input's onsets.</param>
+    /// <param name="peak">The peak it has reached.</param>
     /// <param name="jump">Its rise over the second before.</param>
+    /// <param name="before">The newest frame before the rise: 0 where the rise itself is not among the readings yet.</param>
     /// <param name="loudest">This input's loudest before.</param>
     /// <param name="usualRestDbfs">How quiet this input usually is; NaN where unknown.</param>
     /// <param name="terms">Where the terms go.</param>
-    public static void Weigh(RecentReadings h, RiseHabit habit, float jump, float loudest, float usualRestDbfs, Span<float> terms)
+    public static void Weigh(RecentReadings h, Hum hum, RiseHabit habit, float peak, float jump, int before, float loudest, float usualRestDbfs, Span<float> terms)
     {
         var half = h.Frames(AfterRise.WatchS);
-        var (peak, rest) = (h.Peak(0), h.Median(1, half));
+        var rest = h.Median(before, half);
         terms[0] = Ramp.Of(peak - rest, 30, 60);
         terms[1] = Ramp.Of(peak - loudest, -3, 9);
-        terms[2] = Ramp.Of(h.Spread(1, half), 1.5f, 0.3f);
-        terms[3] = Ramp.Of(Hum.Repeats(h, 2, h.Held(2, half), RecentReadings.Silence), 0.2f, 0.1f);
+        terms[2] = Ramp.Of(h.Spread(before, half), 1.5f, 0.3f);
+        terms[3] = Ramp.Of(hum.Repeats(before + 1, h.Held(before + 1, half), RecentReadings.Silence), 0.2f, 0.1f);
         terms[4] = float.IsNaN(usualRestDbfs) ? 0 : Ramp.Of(rest - usualRestDbfs, -6, -20);
         terms[5] = habit.Alike(peak, jump, UsualDb) / (float)RiseHabit.KnownFrom;
     }

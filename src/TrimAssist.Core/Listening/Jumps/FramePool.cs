@@ -4,7 +4,7 @@ namespace TrimAssist.Core.Listening.Jumps;
 
 /// <summary>
 /// Makes one frame of about 50 ms of several short ones: a level out of 20 ms scatters more and repeats the mains less well, so that what
-/// tells a plug from a player shows less. A jump is heard with the frame that fills the pool: the next of 20 ms, up to four more of 10 ms.
+/// tells a plug from a player shows less. What cannot wait for the pool to fill is judged by what it holds so far.
 /// </summary>
 internal sealed class FramePool(double frameS)
 {
@@ -51,6 +51,11 @@ internal sealed class FramePool(double frameS)
         pooled = Take(reading.Input);
         return true;
     }
+
+    /// <summary>Whether frames are held that wait for more, and the highest peak among them.</summary>
+    public bool Waits => _held > 0;
+
+    public float PeakDbfs => _peak;
 
     /// <summary>Lets go of what is not complete.</summary>
     public void Clear() => (_held, _power, _withRms) = (0, 0, 0);

@@ -70,6 +70,8 @@ internal sealed class JumpListener
         _hot.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
         if (_pool.Add(reading, out var pooled))
             Jumps(pooled, found);
+        if (_pool.Waits && reading.TimeS >= _quietUntilS)
+            _rises.LookAhead(reading.TimeS, _pool.PeakDbfs, found);
     }
 
     /// <summary>Takes in that the desk's own overload flag is up.</summary>

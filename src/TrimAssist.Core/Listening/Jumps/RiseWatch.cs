@@ -24,6 +24,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
     private readonly Pending[] _pending = new Pending[Room];
     private readonly RiseHabit _habit = new();
     private readonly AfterRise _after = new();
+    private readonly Hum _hum = new(history);
     private readonly UsualRest _usual = new(history.FrameS);
     private readonly float _still = StationaryNoise.SpreadDb(history.FrameS);
     private readonly int _watchFrames = history.Frames(AfterRise.WatchS);
@@ -34,6 +35,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
     private long _next;
     private float _loudest = RecentReadings.Silence;
     private Finding _last;
+    private Finding _early;
     private int _handedOver;
 
     /// <summary>The latest pop that was raised or confirmed; its id is 0 where there was none.</summary>
@@ -51,8 +53,15 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
 
     public void Clear()
     {
-        (_first, _next, _loudest) = (0, 0, RecentReadings.Silence);
+        (_first, _next, _loudest, _early) = (0, 0, RecentReadings.Silence, default);
         _usual.Clear();
+    }
+
+    /// <summary>Looks at a frame that is still being filled: what could hurt is said at once.</summary>
+    public void LookAhead(double timeS, float peak, FindingRing found)
+    {
+        if (_early.Id == 0 && peak >= FirstWord.HurtsDbfs && history.Count > 2)
+            _early = SayFirst(timeS, peak, peak - history.Highest(0, _second), 0, found);
     }
 
     public void Look(double timeS, FindingRing found)
@@ -63,15 +72,14 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         {
             var rise = Math.Clamp(peak - history.Highest(1, _half), 0, 20);
             if (rise > OverSecondDb)
-            {
                 history.Rise(0) = rise;
-                stage.Note(stage.FrameAt(timeS), rise);
-            }
 
             var jump = peak - history.Highest(1, _second);
             if (over >= RiseDb && jump >= OverSecondDb && peak >= FaintDbfs)
                 Begin(timeS, peak, jump, found);
         }
+
+        TakeBack(ref _early, found);
 
         while (_first < _next && history.Count - _pending[_first % Room].Count >= _watchFrames)
             Judge(ref _pending[_first++ % Room], found);
@@ -84,17 +92,30 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         if (_next - _first == Room)
             return;
         ref var rise = ref _pending[_next++ % Room];
-        rise = new Pending(history.Count, timeS, stage.FrameAt(timeS), _loudest, _usual.Dbfs, jump, default);
+        var said = _early.Id != 0 ? _early : SayFirst(timeS, peak, jump, 1, found);
+        rise = new Pending(history.Count, timeS, stage.FrameAt(timeS), _loudest, _usual.Dbfs, jump, said);
+        _early = default;
+    }
+
+    /// <summary>Speaks where what is known with the rise itself is enough; <paramref name="before"/> is the newest frame before it.</summary>
+    private Finding SayFirst(double timeS, float peak, float jump, int before, FindingRing found)
+    {
         if (!FirstWord.Matters(peak, jump) || (_last.Id != 0 && timeS - _last.TimeS < ApartS))
-            return;
+            return default;
         Span<float> terms = stackalloc float[FirstWord.Terms];
-        FirstWord.Weigh(history, _habit, jump, _loudest, _usual.Dbfs, terms);
+        FirstWord.Weigh(history, _hum, _habit, peak, jump, before, _loudest, _usual.Dbfs, terms);
         var odds = FirstWord.LogOdds(terms) - (float)options.Strictness;
         Trace?.TakeFirst(timeS, odds, terms);
-        if (odds <= 0)
-            return;
-        _last = voice.Raise(found, input, FindingKind.Pop, timeS, jump, peak);
-        rise = rise with { Said = _last };
+        if (odds > 0)
+            _last = voice.Raise(found, input, FindingKind.Pop, timeS, jump, peak);
+        return odds > 0 ? _last : default;
+    }
+
+    private static void TakeBack(ref Finding said, FindingRing found)
+    {
+        if (said.Id != 0)
+            found.Add(said with { Stage = FindingStage.Withdrawn });
+        said = default;
     }
 
     private void Judge(ref Pending rise, FindingRing found)
@@ -103,8 +124,8 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         Span<float> terms = stackalloc float[PopEvidence.Terms];
         var age = (int)(history.Count - rise.Count);
         var m = _after;
-        m.Measure(history, age, shape);
-        var others = Others(rise.Frame, age);
+        m.Measure(history, _hum, age, shape);
+        var others = stage.Around(history, rise.Frame);
         PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
         var odds = PopEvidence.LogOdds(m, terms) + (history.HasRms ? 0 : PeakOnlyEase) - (float)options.Strictness;
         var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises, _still);
@@ -118,21 +139,9 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         else
         {
             _habit.Remember(shape, m.Top, rise.Jump);
-            if (rise.Said.Id != 0)
-                found.Add(rise.Said with { Stage = FindingStage.Withdrawn });
+            var said = rise.Said;
+            TakeBack(ref said, found);
         }
-    }
-
-    private OtherInputs Others(long frame, int age)
-    {
-        var (riseDb, rises) = stage.Around(frame);
-        for (var back = Math.Max(0, age - 1); back <= age + 1; back++)
-        {
-            riseDb -= history.Rise(back);
-            rises -= history.Rise(back) > 0 ? 1 : 0;
-        }
-
-        return new OtherInputs(riseDb, rises, stage.Spill(history, frame));
     }
 
     private void Confirm(in Pending rise, FindingKind kind, AfterRise m, FindingRing found)

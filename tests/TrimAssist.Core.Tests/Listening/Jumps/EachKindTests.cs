@@ -9,14 +9,14 @@ public sealed class EachKindTests
 
     [Theory]
     [MemberData(nameof(Frames))]
-    public void A_loud_plug_is_called_a_pop_within_a_frame_and_stays_one(int frameMs)
+    public void A_loud_plug_is_called_a_pop_with_its_own_frame_and_stays_one(int frameMs)
     {
         var story = new MeterStory(frameMs).Rest(3);
         var at = story.NowS + story.FrameS;
         story.Pop(-6);
         var first = story.Words[0];
         Assert.Equal((FindingKind.Pop, FindingStage.Raised), (first.Word.Kind, first.Word.Stage));
-        Assert.InRange(first.SaidS, at, frameMs < 50 ? at + story.FrameS : at);
+        Assert.Equal(at, first.SaidS);
         Assert.Equal([FindingKind.Pop], story.Kinds);
         Assert.InRange(story.Settled.Of(1)[0].SizeDb, 55, 70);
         Assert.True(story.Words.Max(word => word.SaidS) <= at + 0.5 + (2 * story.FrameS));
@@ -48,6 +48,18 @@ public sealed class EachKindTests
         var story = new MeterStory(frameMs).Rest(5, -55).For(0.5, _ => (-95, 8)).Rest(1, -55);
         Assert.Equal([FindingKind.Dropout], story.Kinds);
         Assert.Contains(story.Words, word => word.Word is { Kind: FindingKind.Dropout, Stage: FindingStage.Ended });
+    }
+
+    // a plug was out for a second before: the lowest reading so far says nothing
+    [Theory]
+    [InlineData(20)]
+    [InlineData(50)]
+    public void An_even_rest_that_falls_has_lost_its_source_however_quiet_the_input_was_before(int frameMs)
+    {
+        static MeterStory Told(int frameMs, float fallDb) =>
+            new MeterStory(frameMs).For(1, _ => (-95, 7.5f)).For(8, _ => (-60, 7.5f)).For(1, _ => (-60 - fallDb, 7.5f)).For(1, _ => (-60, 7.5f));
+        Assert.Contains(FindingKind.Dropout, Told(frameMs, 30).Kinds);
+        Assert.DoesNotContain(FindingKind.Dropout, Told(frameMs, 20).Kinds);
     }
 
     [Fact]

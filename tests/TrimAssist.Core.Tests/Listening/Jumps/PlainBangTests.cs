@@ -16,7 +16,7 @@ public sealed class PlainBangTests
         get
         {
             var bangs = new TheoryData<int, float, float, bool>();
-            foreach (var frameMs in new[] { 20, 50, 100 })
+            foreach (var frameMs in new[] { 10, 20, 50, 100 })
             {
                 foreach (var peak in new[] { -3f, -12f, -20f })
                 {
@@ -40,8 +40,54 @@ public sealed class PlainBangTests
         story.Frame(peak, crest).Rest(2);
 
         Assert.Equal((FindingKind.Pop, FindingStage.Raised), (story.Words[0].Word.Kind, story.Words[0].Word.Stage));
-        Assert.InRange(story.Words[0].SaidS, at, frameMs < 50 ? at + story.FrameS : at);
+        Assert.Equal(at, story.Words[0].SaidS);
         Assert.Equal([FindingKind.Pop], story.Kinds);
+    }
+
+    // Frames of 20 ms are judged two by two, of 10 ms five by five; the word must not wait for the last of them.
+    [Theory]
+    [InlineData(10)]
+    [InlineData(20)]
+    public void A_word_comes_with_its_own_frame_wherever_that_lies(int frameMs)
+    {
+        for (var place = 0; place < 6; place++)
+        {
+            var story = new MeterStory(frameMs).Rest(6 + (place * frameMs / 1000.0));
+            var at = story.NowS + story.FrameS;
+
+            story.Frame(-6, 12).Rest(2);
+
+            Assert.Equal(at, story.Words[0].SaidS);
+            Assert.Equal([FindingKind.Pop], story.Kinds);
+        }
+    }
+
+    // Mains of 60 Hz needs 0.2 s until frames of 40 ms lie whole cycles apart.
+    [Theory]
+    [InlineData(50, 50)]
+    [InlineData(60, 50)]
+    [InlineData(50, 20)]
+    [InlineData(60, 20)]
+    public void A_plug_that_hums_is_told_by_its_hum_whatever_the_mains(int mainsHz, int frameMs)
+    {
+        float Hum(double t) => -34 + (float)(4 * Math.Sin(2 * Math.PI * ((mainsHz * t) + 0.1)));
+        var story = new MeterStory(frameMs).Rest(4, -75).For(0.8, t => (Hum(t), 6));
+
+        Assert.Contains(FindingKind.Pop, story.Rest(2, -75).Kinds);
+    }
+
+    // A stage box that loses its power, or a cable into several inputs: it is heard as a bang on each, not as a band that begins.
+    [Theory]
+    [InlineData(20)]
+    [InlineData(50)]
+    [InlineData(100)]
+    public void A_bang_on_every_input_in_the_same_frame_is_one_on_each(int frameMs)
+    {
+        var story = new MeterStory(frameMs).Rest(6);
+        story.For(0.4, t => (Math.Max(-70, -10 - (float)(150 * t)), t < story.FrameS ? 7 : 4), everybody: true).Rest(2);
+
+        for (var input = 1; input <= 4; input++)
+            Assert.Equal([FindingKind.Pop], story.Settled.Of(input).Select(finding => finding.Kind));
     }
 
     // A desk that rounds its meters, or a line without any noise, rests on one figure.
