@@ -9,7 +9,7 @@ import sys
 from concurrent.futures import ThreadPoolExecutor
 from jumps import score
 
-STRICTNESS = (-3, -2, -1, -0.5, 0, 0.5, 1, 2, 4)
+STRICTNESS = (-3, -1.5, -0.5, 0, 1, 3)
 METERS = [("20 ms", 20, [], "#1b6ca8"), ("50 ms", 50, [], "#111111"), ("100 ms", 100, [], "#2e8b57"),
           ("50 ms, peak alone", 50, ["--peak-only"], "#b8860b"), ("50 ms, falls back at 20 dB/s", 50, ["--release", "20"], "#a83232"),
           ("50 ms, peak alone, falls back", 50, ["--peak-only", "--release", "20"], "#8a5fa8")]

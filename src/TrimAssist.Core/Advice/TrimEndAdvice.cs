@@ -1,5 +1,6 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Advice;
 
@@ -27,8 +28,8 @@ internal static class TrimEndAdvice
     {
         var over = trim.MinDb - wanted;
         return evidence is { Desk.Pad: { } pad, Settings.PadOn: false } && PadRule.GoesIn(pad, trim, wanted) is not null
-            ? new(AdviceKind.TrimAtItsEnd, "the pad", -pad.PadDb, $"Put the pad in ({pad.PadDb:0.#} dB): the input is {over:0.#} dB too hot for the lowest trim.", seen)
-            : new(AdviceKind.TrimAtItsEnd, "the source", -over, $"Turn the source down by about {Math.Ceiling(over):0} dB: the input is too hot for the lowest trim.", seen);
+            ? new(AdviceKind.TrimAtItsEnd, AdviceSayings.ThePad, -pad.PadDb, AdviceSayings.EndPad(pad.PadDb, over), seen)
+            : new(AdviceKind.TrimAtItsEnd, AdviceSayings.TheSource, -over, AdviceSayings.EndDown(Math.Ceiling(over)), seen);
     }
 
     private static StageAdvice Up(HeardChain? heard, double missing, List<string> seen)
@@ -37,11 +38,11 @@ internal static class TrimEndAdvice
         if (heard is { Trim: { } desk } && StageMoves.Of(heard.Chain) is { } moves)
         {
             if (moves.FirstUp(desk - 1) is not { } move)
-                return new(AdviceKind.TrimAtItsEnd, "the source", by, $"Turn the source itself up by about {by:0} dB, or move the microphone closer: no stage before the trim has room, and the trim is at its end.", seen);
+                return new(AdviceKind.TrimAtItsEnd, AdviceSayings.TheSource, by, AdviceSayings.EndUpNoRoom(by), seen);
             by = Math.Min(by, move.ByDb);
-            return new(AdviceKind.TrimAtItsEnd, heard.Chain.Stages[move.Stage].Name, by, $"Turn {heard.Chain.Stages[move.Stage].Name} up by about {by:0.#} dB and the trim down by as much first: the trim is at its end.", seen);
+            return new(AdviceKind.TrimAtItsEnd, heard.Chain.Stages[move.Stage].Name, by, AdviceSayings.EndUpStage(heard.Chain.Stages[move.Stage].Name, by), seen);
         }
 
-        return new(AdviceKind.TrimAtItsEnd, "the source", by, $"Turn the source up by about {by:0} dB, or move the microphone closer, the trim down by as much first: the trim is at its end.", seen);
+        return new(AdviceKind.TrimAtItsEnd, AdviceSayings.TheSource, by, AdviceSayings.EndUp(by), seen);
     }
 }

@@ -1,6 +1,7 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Assist;
 
@@ -33,9 +34,9 @@ internal sealed class RoomRises(DeskDescription desk, RiseCeiling ceiling, Func<
             {
                 Steps =
                 [
-                    new(ProposalKind.Mute, SettingValue.Switch(true), "Mute first: it is raised in steps behind the mute."),
+                    new(ProposalKind.Mute, SettingValue.Switch(true), TrimSayings.RoomMute),
                     .. steps,
-                    new(ProposalKind.Unmute, SettingValue.Switch(false), "Unmute again. Turn the monitors down first."),
+                    new(ProposalKind.Unmute, SettingValue.Switch(false), TrimSayings.RoomUnmute),
                 ],
                 OpensWhenGivenUp = true,
             };
@@ -46,12 +47,11 @@ internal sealed class RoomRises(DeskDescription desk, RiseCeiling ceiling, Func<
         var left = inputs.Min(ceiling.LeftDb);
         if (goal <= now + left)
             return plan;
-        const string why = "This session's limit is reached: for more, an engineer is needed.";
         var highest = TrimGrid.AtMost(trim, now + left);
         return plan with
         {
             Steps = highest > now ? [plan.Steps[0] with { To = SettingValue.Gain(highest) }] : [],
-            Advice = plan.Advice is { } advice ? $"{advice} {why}" : why,
+            Advice = Saying.Both(plan.Advice, TrimSayings.RoomLimit),
         };
     }
 
@@ -64,7 +64,7 @@ internal sealed class RoomRises(DeskDescription desk, RiseCeiling ceiling, Func<
             {
                 for (var next = Next(); next < goal && next > now; next = Next())
                 {
-                    cut.Add(step with { To = SettingValue.Gain(next), Reason = "On the way up, a small step at a time." });
+                    cut.Add(step with { To = SettingValue.Gain(next), Reason = TrimSayings.RoomStep });
                     now = next;
                 }
 

@@ -7,6 +7,7 @@ using TrimAssist.Core.Journal;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
@@ -186,7 +187,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _assistant.OnSettings(before, now, moment);
     }
 
-    void IDeskSink.OnLink(LinkState state, string reason)
+    void IDeskSink.OnLink(LinkState state, Saying reason)
     {
         _assistant.OnLink(state, reason, Now());
         PublishDesk();
@@ -259,6 +260,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _journal.Note(Description.Id, JournalKinds.Link, json);
         _hub.Publish("desk", json);
     }
+
+    /// <summary>Why the link stands as it does; asked on the desk's own thread.</summary>
+    public Saying LinkReason => _session.LinkReason;
 
     private DeskReply Describe()
     {

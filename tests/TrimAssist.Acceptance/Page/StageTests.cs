@@ -38,7 +38,7 @@ public sealed class StageTests(TheBrowser browser) : IAsyncLifetime
         var open = PageStage.Row(engineer, 5).Locator(".confirm.hold");
         await Expect(open).ToBeVisibleAsync();
         await engineer.WaitForTimeoutAsync(1100);
-        await PageStage.HoldAsync(engineer, open);
+        await PageStage.ConfirmAsync(engineer, open);
         await Expect(Big(phone)).ToHaveTextAsync("Live");
         Assert.Equal(["/bench/5/closed 1", "/bench/5/closed 0"], _stage.Desk.WritesTo(5));
     }

@@ -3,6 +3,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Assist;
@@ -143,7 +144,7 @@ public sealed class RoomRisesTests
         Assert.False(_bench.Assistant.MayConfirm(plain, Band));
     }
 
-    private static TrimPlan Plan(double to) => new([1], [new(ProposalKind.Trim, SettingValue.Gain(to), "because")], null, new ProposalEvidence());
+    private static TrimPlan Plan(double to) => new([1], [new(ProposalKind.Trim, SettingValue.Gain(to), Saying.Plain("because"))], null, new ProposalEvidence());
 
     private void Open() => _bench.Say(one => one with { Muted = false });
 

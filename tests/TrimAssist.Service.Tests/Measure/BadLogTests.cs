@@ -128,6 +128,22 @@ public sealed class BadLogTests
         }
     }
 
+    [Theory]
+    [InlineData(-80)]
+    [InlineData(-60)]
+    [InlineData(-45)]
+    public void Noise_alone_gives_no_proposal(double level)
+    {
+        var random = new Random(1);
+        var log = new LogFile();
+        for (var frame = 1; frame <= 1800; frame++)
+            log.Row(frame * 0.05, 1, level + (3 * random.NextDouble()), level - 10 + (0.3 * random.NextDouble()));
+        var channel = Assert.Single(log.Measure().Channels);
+        Assert.Null(channel.Proposal);
+        Assert.Null(channel.PredictedShowPeakDbfs);
+        Assert.Empty(channel.Events);
+    }
+
     [Fact]
     public void Two_hundred_channels_are_each_reported_alone()
     {

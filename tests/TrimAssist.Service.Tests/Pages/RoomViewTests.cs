@@ -1,6 +1,7 @@
 using System.Globalization;
 using Bunit;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.Pages.Picture;
 using TrimAssist.Service.Pages.Rooms;
 using Xunit;
@@ -68,7 +69,7 @@ public sealed class RoomViewTests : BunitContext
         CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("de");
         try
         {
-            var step = Pictures.Trim(1, 20, 23) with { Step = 2, Steps = 5, Reason = "On the way up, a small step at a time." };
+            var step = Pictures.Trim(1, 20, 23) with { Step = 2, Steps = 5, Reason = Saying.Of($"On the way up, a small step at a time.", "RoomStep") };
             var view = Show([1], [step], step.Id);
             Assert.Equal("Eine Änderung wartet auf dich.", view.Find(".mood").TextContent);
             Assert.Contains("Auf dem Weg nach oben", view.Find(".reason .why").TextContent, StringComparison.Ordinal);

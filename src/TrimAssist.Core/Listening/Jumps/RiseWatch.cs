@@ -13,8 +13,8 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
     /// <summary>Quieter rises cannot hurt and are left alone.</summary>
     private const float FaintDbfs = -65;
 
-    /// <summary>Without RMS every kind of evidence weighs less, music's as well: as much less is asked for. Chosen for about one false alarm in two hours.</summary>
-    private const float PeakOnlyEase = 0.5f;
+    /// <summary>Without RMS every kind of evidence weighs less, music's as well: as much less is asked for, and half of it where the meter falls back. Chosen for under one false alarm an hour.</summary>
+    private const float PeakOnlyEase = 1;
 
     /// <summary>One bang, one word.</summary>
     private const double ApartS = 0.5;
@@ -47,6 +47,8 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         _handedOver = _last.Id;
         return _last;
     }
+
+    private float Ease => history.HasRms ? 0 : options.Meter.ReleaseDbPerS > 0 ? PeakOnlyEase / 2 : PeakOnlyEase;
 
     /// <summary>What the last judged rise weighed; for fitting and for the pictures.</summary>
     public RiseTrace? Trace { get; set; }
@@ -127,7 +129,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         m.Measure(history, _hum, age, shape);
         var others = stage.Around(history, rise.Frame);
         PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
-        var odds = PopEvidence.LogOdds(m, terms) + (history.HasRms ? 0 : PeakOnlyEase) - (float)options.Strictness;
+        var odds = PopEvidence.LogOdds(m, terms) + Ease - (float)options.Strictness;
         var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises, _still);
         Trace?.Take(rise.TimeS, m, others, rise.UsualRest, odds, terms);
         if (rise.Said.Id != 0 && rise.Said.Id == _handedOver)

@@ -26,6 +26,17 @@ public sealed class LookAlikeTests
         Assert.Empty(story.Kinds);
     }
 
+    // Feedback adds as much in every frame. An organ or an overdriven chord is as near a tone, and grows by a key pressed or a string struck.
+    [Theory]
+    [InlineData(20)]
+    [InlineData(50)]
+    public void A_held_tone_that_grows_in_one_step_is_no_feedback(int frameMs)
+    {
+        var story = new MeterStory(frameMs).Rest(3, -50);
+        story.For(1, _ => (-22, 0.6f)).For(1.5, _ => (-16.5f, 0.6f)).Rest(1, -50);
+        Assert.DoesNotContain(FindingKind.Ring, story.Kinds);
+    }
+
     [Fact]
     public void A_swelling_crowd_is_no_event()
     {
