@@ -76,6 +76,9 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
     /// <inheritdoc/>
     public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds) => _reader.ReadAfter(position, kinds);
 
+    /// <inheritdoc/>
+    public IEnumerable<JournalEntry> ReadBack(params IReadOnlyCollection<string> kinds) => _reader.ReadBack(kinds);
+
     /// <summary>Writes a whole, consistent copy while the journal goes on.</summary>
     /// <param name="target">The copy's file; must not exist.</param>
     /// <exception cref="JournalOpenException">The copy cannot be made.</exception>

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Dapper;
 using Microsoft.Data.Sqlite;
 using TrimAssist.Core.Journal;
@@ -24,24 +25,11 @@ public sealed class SqliteJournalReader(string folder) : IJournalReader
 
     /// <inheritdoc/>
     /// <exception cref="JournalOpenException">The file cannot be read, or it is no journal.</exception>
-    public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds)
-    {
-        using var connection = OpenIfAny();
-        if (connection is null)
-            yield break;
-        var chosen = kinds.Count == 0 ? "" : " AND kind IN @kinds";
-        var sql = $"SELECT {EntryRow.Columns} FROM entry WHERE position > @position{chosen} ORDER BY position LIMIT {PageLength}";
-        while (true)
-        {
-            var from = position;
-            var page = Ask(() => connection.Query<EntryRow>(sql, new { position = from, kinds }).AsList());
-            foreach (var row in page)
-                yield return row.ToEntry();
-            if (page.Count < PageLength)
-                yield break;
-            position = page[^1].Position;
-        }
-    }
+    public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds) => Read(position, kinds, back: false);
+
+    /// <inheritdoc/>
+    /// <exception cref="JournalOpenException">The file cannot be read, or it is no journal.</exception>
+    public IEnumerable<JournalEntry> ReadBack(params IReadOnlyCollection<string> kinds) => Read(long.MaxValue, kinds, back: true);
 
     /// <summary>Writes a whole, consistent copy, also while a service is writing.</summary>
     /// <param name="target">The copy's file; must not exist. It appears under this name only when it is whole and on the disk.</param>
@@ -60,6 +48,38 @@ public sealed class SqliteJournalReader(string folder) : IJournalReader
             throw new JournalOpenException($"The copy {target} cannot be written: {failed.Message}", failed);
         }
     }
+
+    private IEnumerable<JournalEntry> Read(long position, IReadOnlyCollection<string> kinds, bool back)
+    {
+        using var connection = OpenIfAny();
+        if (connection is null)
+            yield break;
+        var sql = PageOf(kinds.Count, back);
+        var chosen = new DynamicParameters();
+        foreach (var (index, kind) in kinds.Index())
+            chosen.Add(KindName(index), kind);
+        while (true)
+        {
+            chosen.Add("position", position);
+            var page = Ask(() => connection.Query<EntryRow>(sql, chosen).AsList());
+            foreach (var row in page)
+                yield return row.ToEntry();
+            if (page.Count < PageLength)
+                yield break;
+            position = page[^1].Position;
+        }
+    }
+
+    // Each kind is followed along the index by itself: asked for several at once, SQLite would sort all that is left of the journal for every page.
+    private static string PageOf(int kinds, bool back)
+    {
+        var (beyond, order) = back ? ("<", "DESC") : (">", "ASC");
+        var next = $"position {beyond} @position ORDER BY position {order} LIMIT {PageLength}";
+        var ofKinds = Enumerable.Range(0, kinds).Select(index => $"SELECT position FROM (SELECT position FROM entry WHERE kind = @{KindName(index)} AND {next})");
+        return $"SELECT {EntryRow.Columns} FROM entry WHERE {(kinds == 0 ? "" : $"position IN ({string.Join(" UNION ALL ", ofKinds)}) AND ")}{next}";
+    }
+
+    private static string KindName(int index) => string.Create(CultureInfo.InvariantCulture, $"kind{index}");
 
     private SqliteConnection? OpenIfAny() => !_files.Exist ? null : Ask(() =>
     {

@@ -22,6 +22,9 @@ public sealed class KillNineTests : IAsyncDisposable
     private const int RoundsInCi = 3;
     private const int TellEvery = 50;
 
+    // Many rounds run beside other work: a machine that is very busy is no fault of the service's.
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(5);
+
     private readonly UnrulyDesk _desk = new();
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-kill-");
     private readonly Random _random = new(20260725);
@@ -38,7 +41,7 @@ public sealed class KillNineTests : IAsyncDisposable
 
     public KillNineTests()
     {
-        _http = new HttpClient { BaseAddress = new Uri(_url + "/api/"), Timeout = TimeSpan.FromSeconds(20) };
+        _http = new HttpClient { BaseAddress = new Uri(_url + "/api/"), Timeout = TimeSpan.FromMinutes(2) };
         _journal = new SqliteJournalReader(_folder.FullName);
     }
 
@@ -96,13 +99,13 @@ public sealed class KillNineTests : IAsyncDisposable
     private async Task ServesAsync(TheProgram service)
     {
         var began = TimeProvider.System.GetTimestamp();
-        await TheProgram.EventuallyAsync(async () => await TryAsync("health") is not null, TimeSpan.FromSeconds(60), () => string.Join('\n', service.Errors));
+        await TheProgram.EventuallyAsync(async () => await TryAsync("health") is not null, Patience, () => $"no answer within {Patience}: {string.Join('\n', service.Errors)}");
         _startedInS.Add(TimeProvider.System.GetElapsedTime(began).TotalSeconds);
         _workedForS.Add(service.ProcessorTime.TotalSeconds);
         await TheProgram.EventuallyAsync(
             async () => (await TryAsync("desks/desk/inputs"))?.AsArray().All(input => input!["muted"] is not null) is true
                 && (await TryAsync("desks/desk"))?["state"]?.GetValue<string>() == "live",
-            TimeSpan.FromSeconds(60),
+            Patience,
             () => "never live");
     }
 
@@ -118,7 +121,7 @@ public sealed class KillNineTests : IAsyncDisposable
         {
             JsonNode? found = null;
             await TheProgram.EventuallyAsync(
-                async () => (found = await TryAsync($"proposals/{id}"))?["state"]?.GetValue<string>() is "applied" or "failed", TimeSpan.FromSeconds(30), () => $"acknowledged, then {found}");
+                async () => (found = await TryAsync($"proposals/{id}"))?["state"]?.GetValue<string>() is "applied" or "failed", Patience, () => $"acknowledged, then {found}");
             var input = found!["input"]!.GetValue<int>();
             Assert.Equal(last.Written.Contains(input), found["state"]!.GetValue<string>() == "applied");
         }
@@ -147,10 +150,10 @@ public sealed class KillNineTests : IAsyncDisposable
     private async Task<Round> ConfirmUntilKilledAsync(TheProgram service)
     {
         for (var input = 1; input <= UnrulyDesk.Inputs; input++)
-            _desk.Turn(Mute(input), Protocols.Osc.OscArgument.Of(0));
+            _desk.Turn(Mute(input), Protocols.Osc.OscArgument.Of(0), told: true);
         await TheProgram.EventuallyAsync(
             async () => (await TryAsync("desks/desk/inputs"))?.AsArray().All(input => input!["muted"]?.GetValue<bool>() is false) is true,
-            TimeSpan.FromSeconds(30),
+            Patience,
             () => "the open mutes were never read");
         var proposals = await Task.WhenAll(Enumerable.Range(1, UnrulyDesk.Inputs).Select(AskAsync));
 

@@ -13,7 +13,7 @@ public interface IJournal
     Task<AppendResult> AppendAsync(NewEntry entry, CancellationToken cancellationToken);
 }
 
-/// <summary>Reads the journal forward.</summary>
+/// <summary>Reads the journal, forward or from its end.</summary>
 public interface IJournalReader
 {
     /// <summary>The position of the last entry; 0 for an empty journal.</summary>
@@ -23,4 +23,8 @@ public interface IJournalReader
     /// <param name="position">Where to begin; 0 for everything.</param>
     /// <param name="kinds">Only entries of these kinds; empty for all.</param>
     IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds);
+
+    /// <summary>Entries from the last one back, newest first: for whoever needs only the latest, however long the journal is.</summary>
+    /// <param name="kinds">Only entries of these kinds; empty for all.</param>
+    IEnumerable<JournalEntry> ReadBack(params IReadOnlyCollection<string> kinds);
 }

@@ -19,7 +19,7 @@ internal sealed class ShowMemory
 
     private readonly Lock _gate = new();
     private readonly TimeProvider _time;
-    private readonly List<ShowInput> _shows = [];
+    private readonly OrderedDictionary<LineKey, ShowInput> _shows = [];
     private AllowanceModel? _model;
     private DateTimeOffset _modelAt;
 
@@ -45,11 +45,7 @@ internal sealed class ShowMemory
     {
         lock (_gate)
         {
-            var index = _shows.FindLastIndex(other => IsSameLine(other, show));
-            if (index >= 0)
-                _shows[index] = show;
-            else
-                _shows.Add(show);
+            _shows[new(show.Desk, show.Act, show.BegunAt, show.Line.Input)] = show;
             if (_shows.Count > Bound)
                 _shows.RemoveAt(0);
             _model = null;
@@ -68,7 +64,7 @@ internal sealed class ShowMemory
     {
         lock (_gate)
         {
-            var shows = _shows.Where(show => string.Equals(show.Act, act, StringComparison.OrdinalIgnoreCase) && Same(show.Desk, desk)).ToList();
+            var shows = _shows.Values.Where(show => string.Equals(show.Act, act, StringComparison.OrdinalIgnoreCase) && Same(show.Desk, desk)).ToList();
             return shows.Count == 0 ? [] : shows.FindAll(show => show.BegunAt == shows.Max(one => one.BegunAt));
         }
     }
@@ -81,7 +77,7 @@ internal sealed class ShowMemory
         {
             return
             [
-                .. _shows.Where(show => show.Line.Player is not null && show.Teaches is not null)
+                .. _shows.Values.Where(show => show.Line.Player is not null && show.Teaches is not null)
                     .GroupBy(show => (Player: show.Teaches!.Player, show.Teaches.Kind))
                     .Select(group => (group.Last().Line.Player!, group.Key.Kind, ShowLessons.Of(group).Count, model.For(group.Key.Player, group.Key.Kind)))
                     .OrderBy(player => player.Item1, StringComparer.OrdinalIgnoreCase),
@@ -96,7 +92,9 @@ internal sealed class ShowMemory
         lock (_gate)
         {
             _model = null;
-            return _shows.RemoveAll(show => IsOf(show, player));
+            var theirs = _shows.Where(show => IsOf(show.Value, player)).Select(show => show.Key).ToList();
+            theirs.ForEach(line => _shows.Remove(line));
+            return theirs.Count;
         }
     }
 
@@ -106,9 +104,6 @@ internal sealed class ShowMemory
     /// <summary>Whether two spellings mean the same player.</summary>
     public static bool IsSame(string? player, string other) => string.Equals(player?.Trim(), other.Trim(), StringComparison.OrdinalIgnoreCase);
 
-    private static bool IsSameLine(ShowInput left, ShowInput right) =>
-        Same(left.Desk, right.Desk) && Same(left.Act, right.Act) && left.BegunAt == right.BegunAt && left.Line.Input == right.Line.Input;
-
     private static bool Same(string left, string right) => string.Equals(left, right, StringComparison.Ordinal);
 
     private AllowanceModel Model()
@@ -117,8 +112,10 @@ internal sealed class ShowMemory
         {
             var now = _time.GetUtcNow();
             if (_model is null || now - _modelAt > ModelLife)
-                (_model, _modelAt) = (new AllowanceModel(ShowLessons.Of(_shows), now), now);
+                (_model, _modelAt) = (new AllowanceModel(ShowLessons.Of(_shows.Values), now), now);
             return _model;
         }
     }
+
+    private readonly record struct LineKey(string Desk, string Act, DateTimeOffset BegunAt, int Input);
 }

@@ -11,7 +11,7 @@ internal static class DesksApi
 {
     public static void Map(IEndpointRouteBuilder api)
     {
-        api.MapGet("/health", Health).WithSummary("200 when serving; a silent desk shows here, the service stays up.");
+        api.MapGet("/health", Health).WithSummary("200 when serving; a silent desk shows here, the service stays up. \"degraded\" when a loop inside the service hangs.");
         api.MapGet("/desks", ListAsync);
         api.MapGet("/desks/{desk}", GetAsync);
         api.MapGet("/desks/{desk}/inputs", InputsAsync);
@@ -19,9 +19,13 @@ internal static class DesksApi
     }
 
     // Anybody may ask, as often as the network lets them: the desks' own loops are left alone.
-    internal static Ok<HealthReply> Health(DeskHosts desks, GateJournal journal, Exposure exposure) => TypedResults.Ok(new HealthReply(
-        "ok", Version, journal.Trouble is null, journal.Trouble, exposure.Warnings,
-        [.. desks.All.Select(desk => desk.LastDescribed).Select(desk => new DeskHealthReply(desk.Id, desk.State, desk.Reason))]));
+    internal static Ok<HealthReply> Health(DeskHosts desks, GateJournal journal, Exposure exposure, Vitals vitals)
+    {
+        var faults = vitals.Faults;
+        return TypedResults.Ok(new HealthReply(
+            faults.Count == 0 ? "ok" : "degraded", faults, Version, journal.Trouble is null, journal.Trouble, [.. exposure.Warnings.Select(warning => warning.Name)],
+            [.. desks.All.Select(desk => desk.LastDescribed).Select(desk => new DeskHealthReply(desk.Id, desk.State, desk.Reason))]));
+    }
 
     internal static async Task<Ok<IReadOnlyList<DeskReply>>> ListAsync(DeskHosts desks) =>
         TypedResults.Ok<IReadOnlyList<DeskReply>>(await Task.WhenAll(desks.All.Select(desk => desk.DescribeAsync())));

@@ -65,9 +65,12 @@ public sealed record CheckResultReply(
 /// <summary>The loudest passage.</summary>
 public sealed record LoudestPassageReply(double StartS, double EndS, double LevelDbfs, double PeakDbfs);
 
-/// <summary>Whether the service serves, and how its desks are. <c>warnings</c> names what whoever runs it should mend: <c>no-https</c>.</summary>
+/// <summary>
+/// Whether the service serves, and how its desks are. <c>status</c> is <c>ok</c>, or <c>degraded</c> when a loop inside the service hangs:
+/// <c>faults</c> says which. <c>warnings</c> names what whoever runs it should mend: <c>no-https</c>, <c>plain-webhook</c>, <c>plain-mqtt</c>.
+/// </summary>
 public sealed record HealthReply(
-    string Status, string Version, bool JournalWritable, string? JournalTrouble, IReadOnlyList<string> Warnings, IReadOnlyList<DeskHealthReply> Desks);
+    string Status, IReadOnlyList<string> Faults, string Version, bool JournalWritable, string? JournalTrouble, IReadOnlyList<string> Warnings, IReadOnlyList<DeskHealthReply> Desks);
 
 /// <summary>A desk in the health answer.</summary>
 public sealed record DeskHealthReply(string Id, LinkState State, string Reason);

@@ -18,6 +18,9 @@ public sealed class EventHub
     /// <summary>How many of them one credential may have: nobody takes the stream from the engineer.</summary>
     public const int MaxOfOne = 8;
 
+    /// <summary>How many of them may come without a credential, from this machine: the others are for those who were paired.</summary>
+    public const int MaxWithout = 48;
+
     private readonly Lock _gate = new();
     private readonly Queue<(long Number, ServerEvent Event)> _kept = new();
     private readonly List<EventClient> _clients = [];
@@ -70,7 +73,7 @@ public sealed class EventHub
         lock (_gate)
         {
             snapshotNeeded = false;
-            if (Clients >= MaxClients || (credential is not null && _clients.Count(one => one.Credential == credential) >= MaxOfOne))
+            if (Clients >= MaxClients || _clients.Count(one => one.Credential == credential) >= (credential is null ? MaxWithout : MaxOfOne))
                 return null;
             var client = new EventClient(this, takesPassing: true, credential);
             if (lastEventId is not null)

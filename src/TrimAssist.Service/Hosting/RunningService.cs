@@ -85,8 +85,8 @@ internal sealed class RunningService : IAsyncDisposable
     private static async Task TellAboutAddressesAsync(IServiceProvider services)
     {
         var exposure = services.GetRequiredService<Exposure>();
-        if (exposure.Warnings.Contains(Exposure.NoHttps, StringComparer.Ordinal))
-            await Console.Error.WriteLineAsync("Warning: an address that others can reach is served without HTTPS. Credentials and everything else can be read on the way; use https and --certificate.");
+        foreach (var warning in exposure.Warnings)
+            await Console.Error.WriteLineAsync($"Warning: {warning.Text}");
         if (exposure.IsOpen && !services.GetRequiredService<CredentialStore>().All.Any(one => one.Role == Role.Engineer))
         {
             var code = services.GetRequiredService<PairingDesk>().Open("engineer", Role.Engineer, null);

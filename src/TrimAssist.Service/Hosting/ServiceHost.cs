@@ -105,18 +105,19 @@ internal static class ServiceHost
         services.AddSingleton(ShowMemory.Read(earlier, options.Time));
         services.AddSingleton(new CredentialStore(options.DataFolder));
         services.AddSingleton<PairingDesk>();
-        services.AddSingleton(new Exposure(ListenUrls.Read(options.Urls)));
+        services.AddSingleton(new Exposure(ListenUrls.Read(options.Urls), Receivers(options)));
+        services.AddSingleton<Vitals>();
         services.AddSingleton(provider => new DeskHostServices(
             provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<PictureClock>(),
             provider.GetRequiredService<ILogger<DeskHost>>(),
-            id => recorder?.TapOf(id), options.Replayed));
+            id => recorder?.TapOf(id), options.Replayed, provider.GetRequiredService<Vitals>()));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default with { Rehearsal = options.Room is { } room ? room with { Zone = options.Time.LocalTimeZone } : null }, provider.GetRequiredService<DeskHostServices>()))]));
         services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));
         foreach (var surface in options.Surfaces)
         {
             services.AddSingleton<IHostedService>(provider => new SurfaceRunner(
-                surface, provider.GetRequiredService<DeskHosts>(), options.Time, provider.GetRequiredService<ILogger<SurfaceRunner>>()));
+                surface, provider.GetRequiredService<DeskHosts>(), options.Time, provider.GetRequiredService<Vitals>(), provider.GetRequiredService<ILogger<SurfaceRunner>>()));
         }
 
         services.AddSingleton(provider => new OutboundRelay(provider.GetRequiredService<EventHub>(), [.. Outlets(options, provider)]));
@@ -128,6 +129,12 @@ internal static class ServiceHost
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => Problems.Complete(context.ProblemDetails));
         services.AddPage();
     }
+
+    private static IReadOnlyList<Uri> Receivers(ServeOptions options) =>
+    [
+        .. options.Webhook is { } webhook ? [webhook.Url] : Array.Empty<Uri>(),
+        .. options.Mqtt is { } mqtt ? [new Uri(mqtt.ToString())] : Array.Empty<Uri>(),
+    ];
 
     private static IEnumerable<IEventOutlet> Outlets(ServeOptions options, IServiceProvider provider)
     {

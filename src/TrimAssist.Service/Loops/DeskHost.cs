@@ -52,6 +52,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly ILogger _log;
     private readonly long _began;
     private readonly CancellationTokenSource _stopping = new();
+    private readonly Vitals.Pulse _pulse;
     private bool _started;
     private TimeSpan _lastTick;
     private TimeSpan _lastMuteRead;
@@ -71,6 +72,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
             : new DeskLoop(profile, played, this, services.Time, Turn, tap: null);
         _session = _loop.Session;
         Description = _session.Description;
+        _pulse = services.Vitals.Follow($"The loop of desk {Description.Id}");
         _meters = new MeterBoard(Description.Id, Description.Inputs, services.Pictures);
         _history = new LevelHistory(Description.Inputs);
         _assistant = new DeskAssistant(
@@ -120,6 +122,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
             _assistant.Acts.Add(act);
         if (acts is [var first, ..])
             _assistant.BeginAct(first.Act, Now());
+        _pulse.Beat();
         _loop.Start();
         _started = true;
     }
@@ -165,6 +168,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
             await AskAsync(assistant => assistant.Leave(Now()));
         await _stopping.CancelAsync();
         await _loop.DisposeAsync();
+        _pulse.Rest();
         _stopping.Dispose();
     }
 
@@ -203,6 +207,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     private void Turn()
     {
+        _pulse.Beat();
         var now = Now();
         if (_meters.IsDue(now.Elapsed))
             PublishMeters();
@@ -290,6 +295,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 /// <param name="Log">The log.</param>
 /// <param name="Tap">Who sees a desk's packets, by its id; answers <see langword="null"/> for nobody.</param>
 /// <param name="Replayed">The recorded link of a desk, by its id; answers <see langword="null"/> where the desk is a real one.</param>
+/// <param name="Vitals">Where the loop shows that it comes round.</param>
 internal sealed record DeskHostServices(
     EventHub Hub, GateJournal Journal, ShowMemory Shows, IJournalReader Earlier, TimeProvider Time, PictureClock Pictures, ILogger<DeskHost> Log,
-    Func<string, IPacketTap?> Tap, Func<string, IDeskSocket?> Replayed);
+    Func<string, IPacketTap?> Tap, Func<string, IDeskSocket?> Replayed, Vitals Vitals);

@@ -9,9 +9,11 @@ namespace TrimAssist.Service.Loops;
 /// <summary>Writes into the journal what the desks' loops do: some of it must be durable before the next step, the rest in order.</summary>
 /// <param name="journal">The journal.</param>
 /// <param name="time">The clock.</param>
+/// <param name="vitals">Where it shows that the disk answers.</param>
 /// <param name="log">Told, at a limited rate, when a line could not be written.</param>
-internal sealed partial class GateJournal(IJournal journal, TimeProvider time, ILogger<GateJournal> log)
+internal sealed partial class GateJournal(IJournal journal, TimeProvider time, Vitals vitals, ILogger<GateJournal> log)
 {
+    private readonly Vitals.Pulse _disk = vitals.Follow("The journal's disk");
     private static readonly TimeSpan ComplainAgainAfter = TimeSpan.FromSeconds(10);
 
     private long _lost;
@@ -42,7 +44,17 @@ internal sealed partial class GateJournal(IJournal journal, TimeProvider time, I
 
     private async Task<bool> DurableAsync(string desk, string kind, string body)
     {
-        var result = await journal.AppendAsync(new NewEntry(Guid.CreateVersion7(time.GetUtcNow()), time.GetUtcNow(), desk, kind, 1, body), CancellationToken.None);
+        AppendResult result;
+        _disk.Begin();
+        try
+        {
+            result = await journal.AppendAsync(new NewEntry(Guid.CreateVersion7(time.GetUtcNow()), time.GetUtcNow(), desk, kind, 1, body), CancellationToken.None);
+        }
+        finally
+        {
+            _disk.Done();
+        }
+
         if (!result.Durable)
             Complain(kind, result.ToString());
         return result.Durable;

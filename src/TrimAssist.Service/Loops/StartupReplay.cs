@@ -14,24 +14,31 @@ namespace TrimAssist.Service.Loops;
 /// </summary>
 internal static class StartupReplay
 {
-    /// <summary>The proposals of a desk as earlier runs left them, oldest first, at most half as many as a book remembers; changed where the restart closed it.</summary>
+    /// <summary>How many proposals are recalled; the journal remembers the rest.</summary>
+    public const int Bound = ProposalBook.Bound / 2;
+
+    /// <summary>
+    /// The last proposals of a desk as earlier runs left them, oldest first; changed where the restart closed it. The journal is read from its
+    /// end, so that a start takes no longer after a hundred shows than after one.
+    /// </summary>
     public static IReadOnlyList<(Proposal Proposal, bool Changed)> Read(IJournalReader journal, string desk, int inputs, Moment now)
     {
-        var last = new Dictionary<Guid, ProposalReply>();
+        var last = new List<ProposalReply>(Bound);
+        var seen = new HashSet<Guid>();
         var confirmed = new HashSet<Guid>();
         var sent = new HashSet<Guid>();
-        foreach (var (_, fact) in journal.ReadAfter(0, JournalKinds.Proposal, JournalKinds.Confirmed, JournalKinds.Sending))
+        foreach (var (_, fact) in journal.ReadBack(JournalKinds.Proposal, JournalKinds.Confirmed, JournalKinds.Sending))
         {
             if (!string.Equals(fact.Desk, desk, StringComparison.Ordinal))
                 continue;
+            if (last.Count == Bound)
+                break;
             switch (fact.Kind)
             {
                 case JournalKinds.Proposal when JsonSerializer.Deserialize<ProposalReply>(fact.Body, ApiJson.Options) is { } proposal:
                     // The profile may have fewer inputs than when this was written.
-                    if (proposal.Inputs.Any(input => input < 1 || input > inputs))
-                        break;
-                    last.Remove(proposal.Id);
-                    last.Add(proposal.Id, proposal);
+                    if (proposal.Inputs.All(input => input >= 1 && input <= inputs) && seen.Add(proposal.Id))
+                        last.Add(proposal);
                     break;
                 case JournalKinds.Confirmed:
                     confirmed.Add(JsonSerializer.Deserialize(fact.Body, GateJournalJson.Default.ConfirmedBody)!.Proposal);
@@ -44,7 +51,8 @@ internal static class StartupReplay
             }
         }
 
-        return [.. last.Values.TakeLast(ProposalBook.Bound / 2).Select(one =>
+        last.Reverse();
+        return [.. last.Select(one =>
         {
             var left = ToProposal(one, now);
             var closed = Close(left, confirmed.Contains(one.Id), sent.Contains(one.Id));

@@ -40,6 +40,8 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
         }
 
         context.Features.Set(caller);
+        if (caller is not null)
+            context.Features.Get<ConnectionSeat>()?.Prove(caller.Credential);
         // A stream or a page ends with the credential that it was opened by. Taking one back is answered even to its owner.
         using var cut = credential is not null && !HttpMethods.IsDelete(request.Method)
             ? credentials.Revoked(credential).UnsafeRegister(static asked => ((HttpContext)asked!).Abort(), context)

@@ -7,8 +7,9 @@ namespace TrimAssist.Service.Surfaces;
 /// <param name="options">The surface.</param>
 /// <param name="desks">The desks.</param>
 /// <param name="time">The clock.</param>
+/// <param name="vitals">Where the loop shows that it comes round.</param>
 /// <param name="log">The log.</param>
-internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts desks, TimeProvider time, ILogger<SurfaceRunner> log) : BackgroundService
+internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts desks, TimeProvider time, Vitals vitals, ILogger<SurfaceRunner> log) : BackgroundService
 {
     /// <summary>A picture is repeated this often: until a slot takes a press, three have been sent.</summary>
     private static readonly TimeSpan ShowEvery = TimeSpan.FromMilliseconds(300);
@@ -50,14 +51,19 @@ internal sealed partial class SurfaceRunner(SurfaceOptions options, DeskHosts de
         var surface = new Surface(options, _host);
         using var timer = new PeriodicTimer(TurnEvery, time);
         var failed = false;
+        var pulse = vitals.Follow($"The loop of surface {options.Name}");
         try
         {
-            while (await timer.WaitForNextTickAsync(stoppingToken))
+            for (pulse.Beat(); await timer.WaitForNextTickAsync(stoppingToken); pulse.Beat())
                 failed = !await TryTurnAsync(surface, _line!, failed, stoppingToken);
         }
         catch (OperationCanceledException)
         {
             // The service stops.
+        }
+        finally
+        {
+            pulse.Rest();
         }
     }
 

@@ -63,6 +63,69 @@ public sealed class SequenceTests
     }
 
     [Fact]
+    public void A_step_that_the_desk_fulfils_within_its_tolerance_is_left_out()
+    {
+        PlannedStep[] steps = [new(ProposalKind.Trim, SettingValue.Gain(58.3), "nearly there"), new(ProposalKind.Pad, SettingValue.Switch(false), "pad out")];
+
+        var first = _bench.Proposals.Propose(new([1], steps, null, new()), _bench.Now, ProposalLife.Trim)!;
+
+        Assert.Equal((ProposalKind.Pad, 2, 2), (first.Kind, first.Step, first.Steps));
+    }
+
+    [Fact]
+    public void A_lone_proposal_that_ends_says_nothing_of_a_sequence_and_a_step_does()
+    {
+        var lone = _bench.ProposeTrim(50);
+        _bench.Proposals.Follow(_bench.Book.Move(lone.Id, ProposalState.Declined, "No."), _bench.Now);
+        var step = Begin();
+        _bench.Proposals.Follow(_bench.Book.Move(step.Id, ProposalState.Declined, "No."), _bench.Now);
+
+        Assert.Equal("No.", _bench.Book.Find(lone.Id)!.Outcome);
+        Assert.Equal("No. The rest of the sequence is closed; the desk is left at 58 dB of trim, pad in, open.", _bench.Book.Find(step.Id)!.Outcome);
+    }
+
+    [Fact]
+    public void What_the_desk_has_not_told_is_not_said_of_where_it_is_left()
+    {
+        var step = Begin();
+        _bench.Set(1, one => one with { PadOn = false, Trim = null, Muted = null });
+        _bench.Proposals.Follow(_bench.Book.Move(step.Id, ProposalState.Declined, null), _bench.Now);
+
+        Assert.EndsWith("the desk is left at pad out, mute unknown.", _bench.Book.Find(step.Id)!.Outcome, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_sequence_is_not_closed_while_its_step_is_open_or_on_its_way()
+    {
+        var mute = Begin();
+        _bench.Proposals.CloseEnded(_bench.Now);
+        Assert.Null(_bench.Proposals.Follow(_bench.Book.Find(mute.Id)!, _bench.Now));
+        _bench.Confirm(GateBench.Naming(mute));
+        _bench.Proposals.CloseEnded(_bench.Now);
+        Assert.Null(_bench.Proposals.Follow(_bench.Book.Find(mute.Id)!, _bench.Now));
+
+        Assert.Equal(ProposalKind.Trim, End(mute, WriteResult.Applied, one => one with { Muted = true })?.Kind);
+    }
+
+    [Fact]
+    public void Whom_a_change_reaches_stands_on_it()
+    {
+        var bench = new GateBench(["monitors"], covers: ["main", "direct"]);
+        bench.Set(1, one => one with { Muted = false, Socket = "A1" });
+        bench.Set(3, one => one with { Socket = "A1" });
+        bench.Set(4, one => one with { Socket = "A2" });
+        Proposal Make(ProposalKind kind, SettingValue to) => bench.Proposals.Propose(new([1], [new(kind, to, "because")], null, new()), bench.Now, ProposalLife.Trim)!;
+
+        Assert.Equal(["every send fed by this preamp", "monitors", "input 3"], Make(ProposalKind.Trim, SettingValue.Gain(14)).Affects);
+        Assert.Equal(["every send fed by this preamp", "monitors", "input 3"], Make(ProposalKind.Pad, SettingValue.Switch(true)).Affects);
+        Assert.Equal(["main", "direct"], Make(ProposalKind.Mute, SettingValue.Switch(true)).Affects);
+    }
+
+    [Fact]
+    public void An_empty_plan_proposes_nothing() =>
+        Assert.Null(_bench.Proposals.Propose(new([1], [], "advice", new()), _bench.Now, ProposalLife.Trim));
+
+    [Fact]
     public void A_newer_proposal_for_the_same_control_takes_the_place_of_the_older()
     {
         var older = _bench.ProposeTrim(14, input: 2);

@@ -95,7 +95,7 @@ public sealed class LearningDaysTests
                 Meter = new MeterTraits(FrameS, Tap: MeterTap.Converter, FollowsMute: false),
                 Trim = new TrimControl(0, 60, 1, 0.4, false, []),
             };
-            var events = new DeskEvents(new EventHub(time), new GateJournal(journal, time, NullLogger<GateJournal>.Instance), shows);
+            var events = new DeskEvents(new EventHub(time), new GateJournal(journal, time, new Vitals(time), NullLogger<GateJournal>.Instance), shows);
             _assistant = new DeskAssistant(
                 desk, AssistOptions.Default with { AllowanceOf = known.AllowanceOf }, input => _settings[input - 1], static _ => TimeSpan.Zero, Guid.NewGuid, events);
             _assistant.OnLink(LinkState.Live, Saying.Plain(""), Now);

@@ -113,6 +113,19 @@ public abstract class JournalContract<TJournal>
         Assert.Empty(Journal.ReadAfter(0, "unheard-of"));
     }
 
+    [Fact]
+    public async Task Reading_back_begins_with_the_last_passes_page_borders_and_may_choose_kinds()
+    {
+        string[] kinds = ["proposal", "alarm", "sending"];
+        await Task.WhenAll(Enumerable.Range(0, 2700).Select(number => Journal.AppendAsync(Facts.Numbered(number, kinds[number % 3]), Cancel)));
+        var back = Enumerable.Range(0, 2700).Select(number => 2700L - number).ToList();
+
+        Assert.Equal(back, Journal.ReadBack().Select(entry => entry.Position));
+        Assert.Equal(back.Where(position => position % 3 != 0), Journal.ReadBack("alarm", "proposal").Select(entry => entry.Position));
+        Assert.Equal(back.Where(position => position % 3 == 0), Journal.ReadBack("sending").Select(entry => entry.Position));
+        Assert.Empty(Journal.ReadBack("unheard-of"));
+    }
+
     [Theory]
     [InlineData("")]
     [InlineData("{")]

@@ -63,6 +63,20 @@ public sealed class StartupReplayTests
         Assert.Empty(StartupReplay.Read(_journal, "bench", proposal.Inputs.Max() - 1, Now));
     }
 
+    [Fact]
+    public async Task Only_the_last_ones_are_read_however_long_the_journal_is()
+    {
+        var proposals = Enumerable.Range(0, StartupReplay.Bound + 40).Select(_ => Make(ProposalState.Open)).ToList();
+        foreach (var proposal in proposals)
+            await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
+        var reader = new CountingReader(_journal);
+
+        var read = StartupReplay.Read(reader, "bench", 24, Now);
+
+        Assert.Equal(proposals.TakeLast(StartupReplay.Bound).Select(one => one.Id), read.Select(one => one.Proposal.Id));
+        Assert.InRange(reader.Read, StartupReplay.Bound, StartupReplay.Bound + 1);
+    }
+
     private static Proposal Make(ProposalState state)
     {
         var id = Guid.NewGuid();
@@ -89,4 +103,24 @@ public sealed class StartupReplayTests
 
     private Task<AppendResult> WriteAsync(string kind, string body) =>
         _journal.AppendAsync(new NewEntry(Guid.NewGuid(), Now.Utc, "bench", kind, 1, body), CancellationToken.None);
+
+    private sealed class CountingReader(IJournalReader journal) : IJournalReader
+    {
+        public int Read { get; private set; }
+
+        public long LastPosition => journal.LastPosition;
+
+        public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds) => Count(journal.ReadAfter(position, kinds));
+
+        public IEnumerable<JournalEntry> ReadBack(params IReadOnlyCollection<string> kinds) => Count(journal.ReadBack(kinds));
+
+        private IEnumerable<JournalEntry> Count(IEnumerable<JournalEntry> entries)
+        {
+            foreach (var entry in entries)
+            {
+                Read++;
+                yield return entry;
+            }
+        }
+    }
 }

@@ -391,6 +391,35 @@ public sealed class AccessTests : IAsyncLifetime
         Assert.Equal(expected, answer.StatusCode);
     }
 
+    [Theory]
+    [InlineData("application/json; charset=\"utf-8\"")]
+    [InlineData("application/json; charset=\"UTF-8\"")]
+    [InlineData("application/json;charset=\"u\\tf-8\"")]
+    [InlineData("application/json; charset=utf-8")]
+    [InlineData("application/json; charset=\"us-ascii\"")]
+    public async Task A_charset_may_stand_in_quotes(string type)
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        using var body = new ByteArrayContent("""{"on":true}"""u8.ToArray());
+        body.Headers.TryAddWithoutValidation("Content-Type", type);
+        using var answer = await bench.Http.PostAsync("desks/desk/watch", body);
+
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+    }
+
+    [Theory]
+    [InlineData("application/json; charset=\"bogus\"")]
+    [InlineData("application/json; charset=\"\"")]
+    public async Task A_charset_that_nobody_knows_is_refused_in_quotes_too(string type)
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        using var body = new ByteArrayContent("""{"on":true}"""u8.ToArray());
+        body.Headers.TryAddWithoutValidation("Content-Type", type);
+        using var answer = await bench.Http.PostAsync("desks/desk/watch", body);
+
+        Assert.Equal(HttpStatusCode.UnsupportedMediaType, answer.StatusCode);
+    }
+
     [Fact]
     public async Task More_than_sixty_four_kibibytes_are_too_large_wherever_they_are_sent()
     {
@@ -403,17 +432,18 @@ public sealed class AccessTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task Event_streams_are_bounded()
+    public async Task Event_streams_are_bounded_and_this_machine_cannot_take_them_all()
     {
         await using var bench = await ServiceBench.StartAsync();
         var streams = new List<HttpResponseMessage>();
         try
         {
-            for (var i = 0; i < Events.EventHub.MaxClients; i++)
+            for (var i = 0; i < Events.EventHub.MaxWithout; i++)
                 streams.Add(await bench.Http.GetAsync("events", HttpCompletionOption.ResponseHeadersRead));
             Assert.All(streams, stream => Assert.Equal(HttpStatusCode.OK, stream.StatusCode));
 
             Assert.Equal(HttpStatusCode.ServiceUnavailable, (await bench.Http.GetAsync("events", HttpCompletionOption.ResponseHeadersRead)).StatusCode);
+            Assert.True(Events.EventHub.MaxWithout < Events.EventHub.MaxClients);
         }
         finally
         {

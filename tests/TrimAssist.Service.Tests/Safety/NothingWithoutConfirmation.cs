@@ -80,6 +80,39 @@ public sealed class NothingWithoutConfirmation
     }
 
     [Fact]
+    public async Task A_desk_that_answers_later_than_it_is_waited_for_is_unknown_until_then_and_nothing_is_sent_again()
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        var proposal = await bench.ProposeTrimAsync(20);
+        bench.Desk.Takes = value =>
+        {
+            bench.Desk.AnswersAfter = TimeSpan.FromSeconds(5);
+            return value;
+        };
+        await bench.ConfirmAsync(proposal);
+
+        await bench.StateAsync(proposal, "unknown");
+        await bench.StateAsync(proposal, "applied");
+        Assert.Single(bench.Desk.Writes);
+    }
+
+    [Fact]
+    public async Task A_hundred_right_and_a_hundred_wrong_confirmations_at_once_make_one_write_and_a_wrong_one_is_never_taken()
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        var proposal = await bench.ProposeTrimAsync(20);
+        var wrong = $$"""{"digest":"{{new string('0', 64)}}"}""";
+
+        var answers = await Task.WhenAll(Enumerable.Range(0, 200).Select(async number => (
+            IsRight: number % 2 == 0,
+            (number % 2 == 0 ? await bench.ConfirmAsync(proposal) : await bench.PostAsync($"proposals/{proposal["id"]}/confirm", wrong)).Status)));
+
+        Assert.All(answers, answer => Assert.Equal(answer.IsRight ? HttpStatusCode.OK : HttpStatusCode.Conflict, answer.Status));
+        await bench.StateAsync(proposal, "applied");
+        Assert.Equal(["/desk/1/gain 20"], bench.Desk.Writes);
+    }
+
+    [Fact]
     public async Task A_desk_that_says_nothing_leaves_it_unknown_until_it_speaks_and_nothing_is_sent_again()
     {
         await using var bench = await ServiceBench.StartAsync();

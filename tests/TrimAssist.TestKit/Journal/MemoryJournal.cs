@@ -57,6 +57,9 @@ public sealed class MemoryJournal : IJournal, IJournalReader
         return found;
     }
 
+    /// <inheritdoc/>
+    public IEnumerable<JournalEntry> ReadBack(params IReadOnlyCollection<string> kinds) => ReadAfter(0, kinds).Reverse();
+
     private AppendResult Append_NeedsLock(NewEntry entry)
     {
         if (_entries.Find(one => one.Fact.Id == entry.Id) is { } there)

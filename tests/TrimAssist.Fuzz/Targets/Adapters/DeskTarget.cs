@@ -1,6 +1,7 @@
 using System.Net;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Network;
@@ -137,7 +138,7 @@ public static class DeskTarget
 
     private sealed class Nowhere : IDeskTransport
     {
-        public string? Trouble => null;
+        public Saying? Trouble => null;
 
         public IReadOnlyList<IPAddress> Engines => [];
 
@@ -158,7 +159,7 @@ public static class DeskTarget
 
         public void OnSettings(InputSettings before, InputSettings now) => Expect.That(before != now, "nothing new");
 
-        public void OnLink(LinkState state, string reason) => Expect.That(reason.Length > 0, "no reason");
+        public void OnLink(LinkState state, Saying reason) => Expect.That(reason.ToString().Length > 0, "no reason");
 
         public void OnDeskNote(DeskNote note) => Expect.That(note.Kind != DeskNoteKind.Fault, note.Text);
     }
