@@ -21,8 +21,13 @@ public sealed class BuiltInDesk : IDisposable
     /// <param name="seed">The same seed gives the same festival.</param>
     /// <param name="time">The desk's clock.</param>
     public BuiltInDesk(ulong seed, TimeProvider time)
+        : this(new DemoMixer(seed), time)
     {
-        _mixer = new DemoMixer(seed);
+    }
+
+    internal BuiltInDesk(DemoMixer mixer, TimeProvider time)
+    {
+        _mixer = mixer;
         _socket.Bind(new IPEndPoint(IPAddress.Loopback, 0));
         _peer = new DemoDeskPeer(_mixer, _socket, time);
     }
@@ -35,6 +40,9 @@ public sealed class BuiltInDesk : IDisposable
 
     /// <summary>What really happened, for a summary.</summary>
     public FestivalTruth Truth => _mixer.Truth;
+
+    /// <summary>Number of acts of the festival.</summary>
+    public int Acts => _mixer.Acts;
 
     /// <summary>Frames sent so far.</summary>
     public long Frames => _mixer.Frames;

@@ -10,8 +10,9 @@ public sealed class DemoMixer
     public const double FrameLengthS = 0.05;
 
     private readonly ulong _seed;
-    private readonly Preamp[] _preamps = [.. Enumerable.Range(0, Programme.Inputs).Select(_ => new Preamp())];
-    private readonly MeterPair[] _meters = new MeterPair[Programme.Inputs];
+    private readonly Programme _programme;
+    private readonly Preamp[] _preamps;
+    private readonly MeterPair[] _meters;
     private readonly FestivalTruth _truth = new();
     private Stage _stage;
     private int _act;
@@ -21,8 +22,15 @@ public sealed class DemoMixer
     /// <summary>Puts the first act on the stage.</summary>
     /// <param name="seed">The same seed gives the same festival.</param>
     public DemoMixer(ulong seed)
+        : this(seed, Programme.LanternFair)
     {
-        _seed = seed;
+    }
+
+    internal DemoMixer(ulong seed, Programme programme)
+    {
+        (_seed, _programme) = (seed, programme);
+        _preamps = [.. Enumerable.Range(0, programme.Inputs).Select(_ => new Preamp())];
+        _meters = new MeterPair[programme.Inputs];
         _stage = ComeOn();
     }
 
@@ -35,12 +43,18 @@ public sealed class DemoMixer
     /// <summary>What really happened on the stage.</summary>
     public FestivalTruth Truth => _truth;
 
+    /// <summary>How long the present phase lasts, in seconds.</summary>
+    internal double PhaseLengthS => _programme.LengthS(_phase);
+
+    /// <summary>Whether the stage waits for its turn: meters go on, the day stands still.</summary>
+    internal bool IsHeld { get; set; }
+
     /// <summary>Where the festival stands.</summary>
     public FestivalMoment Moment => new(
-        _act, Programme.Acts[_act].Name, _phase, _phaseFrames * FrameLengthS, [.. Programme.Acts[_act].Lines.Select(line => line.Input).Order()]);
+        _act, _programme.Acts[_act].Name, _phase, _phaseFrames * FrameLengthS, [.. _programme.Acts[_act].Lines.Select(line => line.Input).Order()]);
 
     /// <summary>Number of acts.</summary>
-    public static int Acts => Programme.Acts.Count;
+    public int Acts => _programme.Acts.Count;
 
     /// <summary>Makes the next frame. The levels stay valid until the next call.</summary>
     /// <returns>The frame's meters by input, and whether an act has just come on, so that every value is new.</returns>
@@ -53,7 +67,9 @@ public sealed class DemoMixer
         foreach (var input in _stage.Banging)
             _truth.Bang(input, Frames * FrameLengthS);
         if (_phase == FestivalPhase.Show)
-            _truth.Hear(_act, Programme.Acts[_act].Lines.Select(line => line.Input).Where(input => !_stage.Banging.Contains(input)), _meters);
+            _truth.Hear(_act, _programme.Acts[_act].Lines.Select(line => line.Input).Where(input => !_stage.Banging.Contains(input)), _meters);
+        if (IsHeld)
+            return (_meters, false);
         _phaseFrames++;
         return (_meters, NextPhase());
     }
@@ -64,20 +80,20 @@ public sealed class DemoMixer
 
     private bool NextPhase()
     {
-        if (_phaseFrames * FrameLengthS < Programme.LengthS(_phase))
+        if (_phaseFrames * FrameLengthS < _programme.LengthS(_phase))
             return false;
         _phaseFrames = 0;
         _phase = _phase == FestivalPhase.Show ? FestivalPhase.Changeover : _phase + 1;
         if (_phase != FestivalPhase.Changeover)
             return false;
-        _act = (_act + 1) % Programme.Acts.Count;
+        _act = (_act + 1) % _programme.Acts.Count;
         _stage = ComeOn();
         return true;
     }
 
     private Stage ComeOn()
     {
-        var act = Programme.Acts[_act];
+        var act = _programme.Acts[_act];
         foreach (var preamp in _preamps)
         {
             preamp.Label = "";

@@ -24,8 +24,14 @@ public static class JournalKinds
     /// <summary>An act came on.</summary>
     public const string Act = "act";
 
+    /// <summary>An input list was taken into the running order while the service ran; a later one of the same act takes its place.</summary>
+    public const string List = "list";
+
     /// <summary>What became of one input in one act's show; a later one of the same show and input takes its place.</summary>
     public const string Show = "show";
+
+    /// <summary>The chain before an input was told or forgotten; a later word about the same act and input takes its place.</summary>
+    public const string Chain = "chain";
 
     /// <summary>A player asked to be forgotten: what was learned before no longer counts.</summary>
     public const string PlayerForgotten = "player-forgotten";

@@ -74,20 +74,16 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     /// <summary>The act's line for an input; <see langword="null"/> where no act is on or it does not use the input.</summary>
     public ActInput? Line(int input) => Current?.Inputs.FirstOrDefault(line => line.Input == input);
 
-    /// <summary>Tells the chain before an input, for an act of the running order, or for the desk whatever act is on.</summary>
+    /// <summary>Tells the chain before an input, for an act, in the running order yet or not, or for the desk whatever act is on.</summary>
     /// <param name="act">The act's name; <see langword="null"/> for the desk.</param>
     /// <param name="input">The input.</param>
     /// <param name="chain">The chain; <see langword="null"/> to forget it.</param>
-    /// <returns>Whether there is such an act.</returns>
-    public bool Carry(string? act, int input, SignalChain? chain)
+    public void Carry(string? act, int input, SignalChain? chain)
     {
-        if (act is not null && Find(act) is null)
-            return false;
         if (chain is null)
             _chains.Remove(KeyOf(act, input));
         else
             _chains[KeyOf(act, input)] = chain;
-        return true;
     }
 
     /// <summary>The chain before an input: the act's that is on, else the desk's; <see langword="null"/> where nobody told it.</summary>
@@ -129,7 +125,7 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     /// <summary>Keeps what a check said about an input, for the show to be held against.</summary>
     public void Keep(InputReport report, InputSettings settings)
     {
-        if (report.Prediction is { } prediction && GainOf(settings) is { } gain)
+        if (report.Prediction is { } prediction && desk.GainDb(settings) is { } gain)
             _checked[report.Input] = new Checked(report, prediction, gain, AllowanceOf(report.Input).Basis);
     }
 
@@ -140,7 +136,7 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     {
         if (Current is not { } act || Line(settings.Input) is not { } line)
             return null;
-        var gain = GainOf(settings);
+        var gain = desk.GainDb(settings);
         var check = _checked.GetValueOrDefault(settings.Input);
         var allowance = AllowanceOf(settings.Input);
         // What the check heard is told as it would read at the gain of the end.
@@ -165,8 +161,6 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
         SourceRole.Spare => AllowanceSayings.RoleSpare,
         _ => Saying.Plain(role.ToString().ToLowerInvariant()),
     };
-
-    private double? GainOf(InputSettings settings) => settings.Trim is { } trim ? trim.Value - (settings.PadOn is true ? desk.Pad?.PadDb ?? 0 : 0) : null;
 
     private sealed record Checked(InputReport Report, ShowPrediction Prediction, double GainDb, Saying AllowanceBasis);
 }

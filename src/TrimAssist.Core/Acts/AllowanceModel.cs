@@ -6,7 +6,7 @@ namespace TrimAssist.Core.Acts;
 /// <param name="Player">Who, or what stands in for a name that nobody gave.</param>
 /// <param name="Kind">The kind of source.</param>
 /// <param name="AboveCheckDb">How far the show's peak ran above what the check predicted without any allowance.</param>
-/// <param name="AtLeast">The show clipped: it ran at least that far above.</param>
+/// <param name="AtLeast">The show clipped, or was not heard to its end: it ran at least that far above.</param>
 /// <param name="At">When.</param>
 public sealed record HeldBack(string Player, string Kind, double AboveCheckDb, bool AtLeast, DateTimeOffset At);
 
@@ -99,7 +99,7 @@ public sealed class AllowanceModel
         return Weight.Of(show.AboveCheckDb, BetweenShows * BetweenShows / fresh);
     }
 
-    // A show that clipped is a lower bound: below what the others say anyway it tells nothing.
+    // A show that clipped, or was not heard to its end, is a lower bound: below what the others say anyway it tells nothing.
     private static List<HeldBack> TellingOnly(List<HeldBack> shows, DateTimeOffset now)
     {
         var exact = new AllowanceModel(shows.FindAll(show => !show.AtLeast), now);

@@ -22,9 +22,12 @@ public sealed record ShowInput(
     double? NoiseFloorDbfs, double? LoudestPassageDbfs, double? PredictedDbfs, double? ShowPeakDbfs, bool Clipped, double AllowanceDb,
     string AllowanceBasis, double? AboveCheckDb)
 {
+    /// <summary>Whether it was told before the show was over, and no later word came: the service fell or stopped. Louder may have followed.</summary>
+    public bool SoFar { get; init; }
+
     /// <summary>What it teaches; <see langword="null"/> where check or show is missing or nobody played.</summary>
     public HeldBack? Teaches => AboveCheckDb is { } above && RoleRules.Teaches(Line.Role)
-        ? new HeldBack(PlayerKey(Act, Line), SourceKinds.Of(Line.Source), above, Clipped, BegunAt)
+        ? new HeldBack(PlayerKey(Act, Line), SourceKinds.Of(Line.Source), above, Clipped || SoFar, BegunAt)
         : null;
 
     /// <summary>By what a player is found again: the name, whatever the night, the input or the desk; without one the act's input stands in.</summary>

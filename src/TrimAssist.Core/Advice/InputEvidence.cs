@@ -19,5 +19,5 @@ public sealed record InputEvidence(
     public double? WantedTrimDb => Settings.Trim is { } now && Report.Prediction is { } show ? (now + (Target - show.Aim)).Value : null;
 
     /// <summary>The gain before the tap as it stands now.</summary>
-    public double? GainDb => Settings.Trim is { } now ? now.Value - (Settings.PadOn is true ? Desk.Pad?.PadDb ?? 0 : 0) : null;
+    public double? GainDb => Desk.GainDb(Settings);
 }

@@ -1,4 +1,5 @@
 using TrimAssist.Core.Chain;
+using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Advice;
@@ -6,9 +7,6 @@ namespace TrimAssist.Core.Advice;
 /// <summary>A pad that was left in: the desk's own by its trim, another one by the level that is missing.</summary>
 internal static class PadAdvice
 {
-    /// <summary>A trim this close to its top with the pad in makes up for the pad: common practice.</summary>
-    private const double NearTopDb = 6;
-
     /// <summary>How near what is missing must come to what a pad takes.</summary>
     private const double MatchesDb = 4;
 
@@ -21,7 +19,7 @@ internal static class PadAdvice
     {
         if (evidence is not { Settings: { PadOn: true, Trim: { } now }, Desk: { Pad: { } pad, Trim: { } trim }, WantedTrimDb: { } wanted })
             return null;
-        return wanted > trim.MaxDb - NearTopDb && now.Value > trim.MaxDb - NearTopDb && wanted - pad.PadDb >= trim.MinDb
+        return PadRule.ComesOut(pad, trim, wanted) is not null && PadRule.IsNearTop(trim, now.Value)
             ? new(AdviceKind.PadLeftIn, AdviceSayings.ThePad, pad.PadDb, AdviceSayings.PadLeftIn(pad.PadDb, now.Value),
                 [$"the pad is in", $"the target asks for {wanted:0.#} dB of trim, which ends at {trim.MaxDb:0.#} dB"])
             : null;

@@ -1,3 +1,5 @@
+using TrimAssist.Core.Desks;
+using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Advice;
@@ -17,14 +19,18 @@ internal static class TrimEndAdvice
             return null;
         List<string> seen = [$"the trim stands at {now.Value:0.#} dB of {trim.MinDb:0.#} to {trim.MaxDb:0.#} dB", $"the target asks for {wanted:0.#} dB"];
         if (wanted < trim.MinDb)
-            return Down(evidence, trim.MinDb - wanted, seen);
+            return Down(evidence, trim, wanted, seen);
         // A clipped check asks for less than it says: nothing is to be turned up on its word.
         return wanted > trim.MaxDb - NearDb && now.Value > trim.MaxDb - NearDb && !show.LowerBoundOnly ? Up(heard, wanted - (trim.MaxDb - ReserveDb), seen) : null;
     }
 
-    private static StageAdvice Down(InputEvidence evidence, double over, List<string> seen) => evidence is { Desk.Pad: { } pad, Settings.PadOn: false }
-        ? new(AdviceKind.TrimAtItsEnd, AdviceSayings.ThePad, -pad.PadDb, AdviceSayings.EndPad(pad.PadDb, over), seen)
-        : new(AdviceKind.TrimAtItsEnd, AdviceSayings.TheSource, -over, AdviceSayings.EndDown(Math.Ceiling(over)), seen);
+    private static StageAdvice Down(InputEvidence evidence, TrimControl trim, double wanted, List<string> seen)
+    {
+        var over = trim.MinDb - wanted;
+        return evidence is { Desk.Pad: { } pad, Settings.PadOn: false } && PadRule.GoesIn(pad, trim, wanted) is not null
+            ? new(AdviceKind.TrimAtItsEnd, AdviceSayings.ThePad, -pad.PadDb, AdviceSayings.EndPad(pad.PadDb, over), seen)
+            : new(AdviceKind.TrimAtItsEnd, AdviceSayings.TheSource, -over, AdviceSayings.EndDown(Math.Ceiling(over)), seen);
+    }
 
     private static StageAdvice Up(HeardChain? heard, double missing, List<string> seen)
     {

@@ -12,8 +12,8 @@ public sealed record AssistOptions(Dbfs Target)
     /// <summary>Target −12 dBFS; nothing learned.</summary>
     public static AssistOptions Default { get; } = new(new Dbfs(-12));
 
-    /// <summary>Whether this is a rehearsal room, where checks begin with the first sound and finish by themselves. Off unless asked for.</summary>
-    public bool RehearsalRoom { get; init; }
+    /// <summary>How this rehearsal room works; <see langword="null"/>, unless asked for, where it is none.</summary>
+    public RehearsalOptions? Rehearsal { get; init; }
 
     /// <summary>What to add for what is held back, by the act's name and its line; common practice where nothing was learned.</summary>
     public Func<string, ActInput, Allowance> AllowanceOf { get; init; } =

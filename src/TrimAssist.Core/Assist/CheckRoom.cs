@@ -11,7 +11,7 @@ namespace TrimAssist.Core.Assist;
 
 /// <summary>Runs the sound checks of one desk and turns what they heard into proposals.</summary>
 internal sealed class CheckRoom(
-    DeskDescription desk, ActStage acts, Ears ears, ProposalDesk proposals, Func<int, InputSettings> settings, Func<Guid> newId, IAssistantEvents events)
+    DeskDescription desk, ActStage acts, Ears ears, ProposalDesk proposals, RoomRises? rises, Func<int, InputSettings> settings, Func<Guid> newId, IAssistantEvents events)
 {
     /// <summary>How many checks are remembered.</summary>
     private const int Bound = 100;
@@ -105,6 +105,7 @@ internal sealed class CheckRoom(
             return [.. reports.Select(report => new CheckResult(report, none, null))];
         var loudest = reports.MaxBy(report => report.Prediction?.Aim.Value ?? double.NegativeInfinity)!;
         var plan = TrimPlanner.Plan(desk, [.. unit.Select(settings)], loudest, acts.TargetOf(loudest.Input) - new Decibels(lowerDb), mayRaise);
+        plan = rises?.Fit(plan) ?? plan;
         plan = plan with { Evidence = plan.Evidence with { AllowanceBasis = acts.AllowanceOf(loudest.Input).Basis } };
         var proposal = proposals.Propose(plan, now, ProposalLife.Trim);
         var advice = (plan.Steps.Count > 0 && proposal is null, proposals.IsPatched(unit)) switch

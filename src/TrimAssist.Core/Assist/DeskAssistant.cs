@@ -26,6 +26,8 @@ public sealed class DeskAssistant
     private readonly CheckRoom _checks;
     private readonly FindingDesk _findings;
     private readonly RehearsalRoom? _room;
+    private readonly RoomRises? _rises;
+    private readonly RiseCeiling _ceiling;
     private readonly ProposalDesk _proposals;
     private readonly FindingRing _found = new();
     private readonly Func<int, InputSettings> _settings;
@@ -56,8 +58,10 @@ public sealed class DeskAssistant
         _ears = new Ears(desk, Acts);
         _advice = new AdviceDesk(desk, Acts, _ears);
         _proposals = new ProposalDesk(desk, Book, settings, newId);
-        _checks = new CheckRoom(desk, Acts, _ears, _proposals, settings, newId, events);
-        _room = options.RehearsalRoom ? new RehearsalRoom(desk, Acts, _ears, _checks) : null;
+        _ceiling = new RiseCeiling(desk, options.Rehearsal?.MostRiseDb ?? RiseCeiling.MostDb);
+        _rises = options.Rehearsal is null ? null : new RoomRises(desk, _ceiling, settings);
+        _checks = new CheckRoom(desk, Acts, _ears, _proposals, _rises, settings, newId, events);
+        _room = options.Rehearsal is { } rehearsal ? new RehearsalRoom(desk, Acts, _ears, _checks, rehearsal, () => _ceiling.Begin(settings)) : null;
         Patches = new PatchRoom(desk, _proposals, Book, Alarms, new PatchSenses(settings, muteHeardAgo, LevelsOf), newId, events.PatchChanged);
         _findings = new FindingDesk(desk, Alarms, _proposals, Book, Patches, settings);
     }
@@ -115,6 +119,7 @@ public sealed class DeskAssistant
             return;
         _ears.Refer(before, after);
         _room?.Refer(before, after);
+        _ceiling.Hear(after);
         WarnOfMove(before, after, now);
         foreach (var resolved in Gate.Resolve(before, after, View))
             _proposals.Follow(resolved, now);
@@ -158,7 +163,7 @@ public sealed class DeskAssistant
         Alarms.Tick(now);
         _room?.Tick(Watching, now);
         if (Watching && now.Elapsed - _toldShowAt >= TellShowEvery)
-            TellShowSoFar(now);
+            TellShowSoFar(now, _ears.ShowSoFar);
     }
 
     /// <summary>Turns the show watch on or off. While it is on, open increases are taken back and none is proposed.</summary>
@@ -179,12 +184,12 @@ public sealed class DeskAssistant
         _proposals.MayRaise(!on, now);
     }
 
-    /// <summary>The service stops: what a show that is still watched was like is told before.</summary>
+    /// <summary>The service stops: what a show that is still watched was like so far is told before. It may go on unheard.</summary>
     /// <returns>Whether there was one.</returns>
-    public bool Leave()
+    public bool Leave(Moment now)
     {
         if (Watching)
-            TellShow();
+            TellShowSoFar(now, _ears.Show);
         return Watching;
     }
 
@@ -252,7 +257,7 @@ public sealed class DeskAssistant
         if (Watching && Dangers.RiseDb(applied.Kind, applied.To, applied.From, Desk) > 0)
             return (WayBack.NoIncreaseNow, null);
         var plan = new TrimPlan(applied.Inputs, UndoPlanner.Steps(applied, Desk, _settings(applied.Input)), null, new ProposalEvidence());
-        if (_proposals.Propose(plan, now, ProposalLife.Trim) is { } proposal)
+        if (Propose(plan, now) is { } proposal)
             return (WayBack.Proposed, proposal);
         return (_proposals.IsPatched(applied.Inputs) ? WayBack.PatchUnderWay : WayBack.ValueMoved, null);
     }
@@ -275,7 +280,14 @@ public sealed class DeskAssistant
 
     /// <summary>Proposes the first step of a plan that comes from elsewhere than a check.</summary>
     /// <returns>The proposal; <see langword="null"/> where the desk's value is not known or nothing is left to do.</returns>
-    public Proposal? Propose(TrimPlan plan, Moment now) => _proposals.Propose(plan, now, ProposalLife.Trim);
+    public Proposal? Propose(TrimPlan plan, Moment now) => _proposals.Propose(_rises?.Fit(plan) ?? plan, now, ProposalLife.Trim);
+
+    /// <summary>Whether somebody who is not the engineer may confirm a proposal as the desk stands now, and as this session has gone.</summary>
+    public bool MayConfirm(Proposal proposal, ConfirmerLimits limits)
+    {
+        ArgumentNullException.ThrowIfNull(limits);
+        return limits.Allow(proposal, Desk, _settings) && _ceiling.Allows(proposal, _settings);
+    }
 
     /// <summary>The stage asks for a safe patch of an input.</summary>
     public SafePatch AskForPatch(int input, string? reason, Moment now)
@@ -320,10 +332,10 @@ public sealed class DeskAssistant
     }
 
     // A service that falls in the middle of a show has told all but its last minute.
-    private void TellShowSoFar(Moment now)
+    private void TellShowSoFar(Moment now, Func<int, ShowPeakMeter> show)
     {
         _toldShowAt = now.Elapsed;
-        var news = Results(_ears.ShowSoFar).FindAll(one => _told.GetValueOrDefault(one.Line.Input) != one);
+        var news = Results(show).ConvertAll(one => one with { SoFar = true }).FindAll(one => _told.GetValueOrDefault(one.Line.Input) != one);
         foreach (var one in news)
             _told[one.Line.Input] = one;
         if (news.Count > 0)

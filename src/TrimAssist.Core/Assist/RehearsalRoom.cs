@@ -7,9 +7,19 @@ using TrimAssist.Core.Time;
 namespace TrimAssist.Core.Assist;
 
 /// <summary>A rehearsal room without an engineer: its checks begin and finish by themselves. Their proposals stand as any others, and are confirmed by people.</summary>
-internal sealed class RehearsalRoom(DeskDescription desk, ActStage acts, Ears ears, CheckRoom checks)
+/// <param name="desk">The desk.</param>
+/// <param name="acts">Who plays where.</param>
+/// <param name="ears">What is heard.</param>
+/// <param name="checks">The desk's checks.</param>
+/// <param name="options">How the room works.</param>
+/// <param name="beginSession">Called when another session begins.</param>
+internal sealed class RehearsalRoom(DeskDescription desk, ActStage acts, Ears ears, CheckRoom checks, RehearsalOptions options, Action beginSession)
 {
+    /// <summary>After so long without playing the next band has come, or the same one on another day.</summary>
+    private const int SessionEndsAfterS = 3600;
+
     private readonly RehearsalListener _listener = new(desk.Inputs);
+    private readonly RehearsalSchedule _schedule = new(options.ChecksAt, options.Zone);
     private Guid? _own;
 
     /// <summary>Hears one reading. Allocates nothing.</summary>
@@ -24,7 +34,7 @@ internal sealed class RehearsalRoom(DeskDescription desk, ActStage acts, Ears ea
     {
         if (before.Muted != after.Muted && desk.Meter.FollowsMute is not false)
             _listener.Forget(after.Input);
-        if (Gain(before) is { } was && Gain(after) is { } gain && was != gain)
+        if (desk.GainDb(before) is { } was && desk.GainDb(after) is { } gain && was != gain)
             _listener.Refer(after.Input, gain - was);
     }
 
@@ -33,11 +43,14 @@ internal sealed class RehearsalRoom(DeskDescription desk, ActStage acts, Ears ea
     {
         var latest = checks.Latest;
         var own = _own is { } id && checks.Find(id)?.State == CheckState.Listening;
-        var sight = new RehearsalSight(watching, own, checks.Listens && !own, (latest?.FinishedAt ?? latest?.StartedAt)?.Elapsed);
+        var sight = new RehearsalSight(watching, own, checks.Listens && !own, (latest?.FinishedAt ?? latest?.StartedAt)?.Elapsed, _schedule.Pass(now.Utc));
         switch (_listener.Pass(now.Elapsed, sight, input => ears.Recent(input)?.ActiveS ?? 0))
         {
             case RehearsalStep.Begin:
-                _own = checks.Start([.. Enumerable.Range(1, desk.Inputs)], CheckAim.Headroom, now, "It began by itself with the first sound after silence.").Id;
+                Begin("It began by itself with the first sound after silence.", now);
+                break;
+            case RehearsalStep.BeginByTheClock:
+                Begin("It began by itself, at the time that was set.", now);
                 break;
             case RehearsalStep.Finish:
                 Finish(mayRaise: !watching, now);
@@ -53,5 +66,10 @@ internal sealed class RehearsalRoom(DeskDescription desk, ActStage acts, Ears ea
         _own = null;
     }
 
-    private double? Gain(InputSettings settings) => settings.Trim is { } trim ? trim.Value - (settings.PadOn is true ? desk.Pad?.PadDb ?? 0 : 0) : null;
+    private void Begin(string note, Moment now)
+    {
+        if (_listener.SilenceS >= SessionEndsAfterS)
+            beginSession();
+        _own = checks.Start([.. Enumerable.Range(1, desk.Inputs)], CheckAim.Headroom, now, note).Id;
+    }
 }

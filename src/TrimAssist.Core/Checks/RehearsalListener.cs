@@ -8,8 +8,11 @@ public enum RehearsalStep
     /// <summary>Nothing.</summary>
     None,
 
-    /// <summary>Begin a check.</summary>
+    /// <summary>Begin a check: somebody plays after silence.</summary>
     Begin,
+
+    /// <summary>Begin a check: its time has come, whether somebody plays or not.</summary>
+    BeginByTheClock,
 
     /// <summary>Finish the check that it began.</summary>
     Finish,
@@ -20,18 +23,19 @@ public enum RehearsalStep
 /// <param name="OwnListens">Whether the check that it began still listens.</param>
 /// <param name="OtherListens">Whether a check that somebody else began listens: nothing begins beside it.</param>
 /// <param name="LastCheckAt">When the last check ended; <see langword="null"/> before the first.</param>
-public readonly record struct RehearsalSight(bool Watching, bool OwnListens, bool OtherListens, TimeSpan? LastCheckAt);
+/// <param name="IsDue">Whether the time of a check has come since the last look.</param>
+public readonly record struct RehearsalSight(bool Watching, bool OwnListens, bool OtherListens, TimeSpan? LastCheckAt, bool IsDue = false);
 
 /// <summary>
-/// Decides in a rehearsal room when a check begins and when it is over, by who plays: it begins with the first sound after silence, and is over
-/// when everybody who plays has been heard enough or nobody plays any more. It confirms nothing and changes nothing.
+/// Decides in a rehearsal room when a check begins and when it is over: it begins with the first sound after silence, or when its time has come, and
+/// is over when everybody who plays has been heard enough or nobody plays any more. It confirms nothing and changes nothing.
 /// </summary>
 /// <remarks>One owner. Time is given; whole seconds are judged. Seconds in which nothing arrives are neither silence nor playing.</remarks>
 /// <param name="inputs">How many inputs the desk has.</param>
 public sealed class RehearsalListener(int inputs)
 {
     /// <summary>So long nobody has played before a first sound counts as one.</summary>
-    public const int SilenceS = 60;
+    public const int LeastSilenceS = 60;
 
     /// <summary>A sound shorter than this is a bang, a cough or a dropped stick, and begins nothing.</summary>
     public const int FirstSoundS = 3;
@@ -54,6 +58,11 @@ public sealed class RehearsalListener(int inputs)
     private TimeSpan? _secondBegan;
     private TimeSpan _checkBegan;
     private int _silentS;
+    private bool _isDue;
+    private bool _waits;
+
+    /// <summary>How long nobody has played, or had not before the present playing; seconds in which nothing arrived are not counted.</summary>
+    public int SilenceS { get; private set; }
 
     /// <summary>Takes in one frame's level of an input. Allocates nothing.</summary>
     /// <param name="input">The desk input, from 1.</param>
@@ -72,20 +81,24 @@ public sealed class RehearsalListener(int inputs)
     /// <param name="activeS">Seconds of playing that the check has heard of an input.</param>
     public RehearsalStep Pass(TimeSpan now, RehearsalSight sight, Func<int, double> activeS)
     {
+        _isDue |= sight.IsDue;
         _secondBegan ??= now;
         if (now - _secondBegan < Second)
             return RehearsalStep.None;
         _secondBegan = now;
         var silentBefore = _silentS;
         EndSecond(learn: !sight.OwnListens && !sight.OtherListens);
+        SilenceS = Math.Max(silentBefore, _silentS);
+        var isDue = _isDue;
+        _isDue = false;
         if (sight.OwnListens)
             return IsOver(now, activeS) ? RehearsalStep.Finish : RehearsalStep.None;
-        var begins = _silentS == 0 && silentBefore >= SilenceS
-            && !sight.Watching && !sight.OtherListens && !(now - sight.LastCheckAt < BetweenChecks);
-        if (!begins)
+        var begins = _silentS == 0 && silentBefore >= LeastSilenceS && !(now - sight.LastCheckAt < BetweenChecks);
+        if (sight.Watching || sight.OtherListens || !(isDue || begins))
             return RehearsalStep.None;
         _checkBegan = now;
-        return RehearsalStep.Begin;
+        _waits = isDue;
+        return isDue ? RehearsalStep.BeginByTheClock : RehearsalStep.Begin;
     }
 
     private void EndSecond(bool learn)
@@ -108,9 +121,12 @@ public sealed class RehearsalListener(int inputs)
 
     private bool IsOver(TimeSpan now, Func<int, double> activeS)
     {
-        if (!Array.Exists(_players, static player => player.IsPlaying) || now - _checkBegan >= LongestCheck)
+        // Who comes late to the time that was set is waited for.
+        var isPlayed = Array.Exists(_players, static player => player.IsPlaying);
+        _waits &= !isPlayed;
+        if (now - _checkBegan >= LongestCheck || (!isPlayed && !_waits))
             return true;
-        if (now - _checkBegan < ShortestCheck)
+        if (_waits || now - _checkBegan < ShortestCheck)
             return false;
         for (var input = 1; input <= _players.Length; input++)
         {

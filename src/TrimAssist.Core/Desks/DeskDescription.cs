@@ -28,6 +28,9 @@ public sealed record DeskDescription
 
     /// <summary>Whether the profile can tell where an input's fader stands.</summary>
     public bool FaderReadable { get; init; }
+
+    /// <summary>The gain before an input's meter: its trim, less a pad that is in; <see langword="null"/> where the desk has not told the trim.</summary>
+    public double? GainDb(InputSettings settings) => settings?.Trim is { } trim ? trim.Value - (settings.PadOn is true ? Pad?.PadDb ?? 0 : 0) : null;
 }
 
 /// <summary>A trim: its range and steps in dB, and who else hears it.</summary>

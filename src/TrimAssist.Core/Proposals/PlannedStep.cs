@@ -16,6 +16,9 @@ public sealed record PlannedStep(ProposalKind Kind, SettingValue To, Saying Reas
 /// <param name="Evidence">The figures behind it.</param>
 public sealed record TrimPlan(IReadOnlyList<int> Inputs, IReadOnlyList<PlannedStep> Steps, Saying? Advice, ProposalEvidence Evidence)
 {
+    /// <summary>Whether what its first step muted is offered to be opened when a later step is given up: nobody sits at the desk to open it.</summary>
+    public bool OpensWhenGivenUp { get; init; }
+
     /// <summary>How far an input's gain will have moved when every step is done, in dB.</summary>
     public double GainChange(DeskDescription desk, InputSettings now)
     {

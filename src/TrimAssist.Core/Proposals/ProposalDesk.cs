@@ -53,7 +53,9 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
             return OpenNext(sequence, now);
         if (sequence.Steps > 1)
             book.Explain(ended.Id, OutcomeSayings.SequenceClosed(Standing(sequence.Plan.Inputs[0])));
-        return null;
+        return sequence.Plan.OpensWhenGivenUp && ended.Kind is not (ProposalKind.Mute or ProposalKind.Unmute)
+            ? Propose(sequence.Plan with { Steps = [sequence.Plan.Steps[^1]], OpensWhenGivenUp = false }, now, sequence.Life)
+            : null;
     }
 
     /// <summary>Closes the rest of every sequence whose last step has ended in another way than by a write: expired, superseded, declined.</summary>

@@ -8,9 +8,6 @@ namespace TrimAssist.Core.Proposals;
 /// <summary>Works out the trim that puts the show's peak on the target: quantised towards less gain, inside the desk's range.</summary>
 public static class TrimPlanner
 {
-    /// <summary>A pad that is in while the trim stands this close to its top was probably left in: common practice.</summary>
-    private const double NearTopDb = 6;
-
     /// <summary>Plans for one input, or for a linked pair by the louder half.</summary>
     /// <param name="desk">The desk.</param>
     /// <param name="settings">The settings of the inputs, one or two.</param>
@@ -59,12 +56,9 @@ public static class TrimPlanner
         // Without a mute whose state is known the sequence cannot be run safely: the plan stays with the trim.
         if (desk.Mute is null || now.Muted is null || now.PadOn is not { } padOn)
             return null;
-        if (!padOn && wanted.Value < trim.MinDb && wanted.Value + pad.PadDb <= trim.MaxDb)
-            return PadSteps.In(TrimGrid.AtMost(trim, wanted.Value + pad.PadDb), pad, now);
-        var outGoal = wanted.Value - pad.PadDb;
-        return padOn && wanted.Value > trim.MaxDb - NearTopDb && outGoal >= trim.MinDb
-            ? PadSteps.Out(TrimGrid.AtMost(trim, outGoal), pad, trim, now)
-            : null;
+        return padOn
+            ? PadRule.ComesOut(pad, trim, wanted.Value) is { } without ? PadSteps.Out(TrimGrid.AtMost(trim, without), pad, trim, now) : null
+            : PadRule.GoesIn(pad, trim, wanted.Value) is { } with ? PadSteps.In(TrimGrid.AtMost(trim, with), pad, now) : null;
     }
 
     private static Saying? Limit(TrimControl trim, Decibels wanted, ShowPrediction prediction) => wanted.Value switch

@@ -29,6 +29,11 @@ internal static class TrimSayings
     public static Saying PadMute { get; } = Saying.Of($"Mute first: the pad's switch can bang.");
     public static Saying PadUnmute { get; } = Saying.Of($"Unmute again. Bring the fader down first.");
 
+    public static Saying RoomMute { get; } = Saying.Of($"Mute first: it is raised in steps behind the mute.");
+    public static Saying RoomUnmute { get; } = Saying.Of($"Unmute again. Turn the monitors down first.");
+    public static Saying RoomStep { get; } = Saying.Of($"On the way up, a small step at a time.");
+    public static Saying RoomLimit { get; } = Saying.Of($"This session's limit is reached: for more, an engineer is needed.");
+
     public static Saying RecallDown(string act, double trimDb, string day) => Saying.Of($"{act} had {trimDb:0.#} dB of trim here in its show of {day}: down to where it was.");
     public static Saying RecallUp(string act, double trimDb, string day) => Saying.Of($"{act} had {trimDb:0.#} dB of trim here in its show of {day}: up to where it was.");
 

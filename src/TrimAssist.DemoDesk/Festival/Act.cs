@@ -38,8 +38,9 @@ internal sealed record PlannedMishap(int Input, Mishap What, FestivalPhase Phase
 /// <param name="TrimDb">Where the trim stands when the act comes on.</param>
 /// <param name="PadOn">Whether the pad is in when the act comes on.</param>
 /// <param name="CeilingDbu">Where an earlier stage clips; none: infinity.</param>
+/// <param name="Player">Who plays it, where the same person plays in another act too; <see langword="null"/>: somebody who does not.</param>
 internal sealed record Line(
-    int Input, string Label, SourceKind Kind, double LoudestDbu, double TrimDb, bool PadOn = false, double CeilingDbu = double.PositiveInfinity);
+    int Input, string Label, SourceKind Kind, double LoudestDbu, double TrimDb, bool PadOn = false, double CeilingDbu = double.PositiveInfinity, string? Player = null);
 
 /// <summary>An act: its name, its tempo, its input list and what goes wrong.</summary>
 internal sealed record Act(string Name, double BeatsPerMinute, IReadOnlyList<Line> Lines, IReadOnlyList<PlannedMishap> Mishaps);

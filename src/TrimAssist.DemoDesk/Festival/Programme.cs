@@ -2,24 +2,26 @@ using TrimAssist.DemoDesk.Band;
 
 namespace TrimAssist.DemoDesk.Festival;
 
-/// <summary>The Saltmarsh Lantern Fair: an invented afternoon of three invented acts on a desk of 24 inputs.</summary>
-internal static class Programme
+/// <summary>What happens on a desk's stage: its acts one after the other, and again from the first.</summary>
+/// <param name="Inputs">Number of inputs of the desk.</param>
+/// <param name="Acts">The acts in running order; at least one.</param>
+/// <param name="CheckS">Length of a sound check in seconds.</param>
+/// <param name="ShowS">Length of a show in seconds.</param>
+/// <param name="PauseS">Length of a changeover, and of the time between check and show.</param>
+internal sealed record Programme(int Inputs, IReadOnlyList<Act> Acts, double CheckS, double ShowS, (double ChangeoverS, double ReadyS) PauseS)
 {
-    /// <summary>Number of inputs of the desk.</summary>
-    public const int Inputs = 24;
-
     /// <summary>Length of a phase in seconds.</summary>
-    public static double LengthS(FestivalPhase phase) => phase switch
+    public double LengthS(FestivalPhase phase) => phase switch
     {
-        FestivalPhase.Changeover => 8,
-        FestivalPhase.Check => 45,
-        FestivalPhase.Ready => 30,
-        FestivalPhase.Show => 60,
+        FestivalPhase.Changeover => PauseS.ChangeoverS,
+        FestivalPhase.Check => CheckS,
+        FestivalPhase.Ready => PauseS.ReadyS,
+        FestivalPhase.Show => ShowS,
         _ => throw new ArgumentOutOfRangeException(nameof(phase), phase, "not a phase"),
     };
 
-    /// <summary>The three acts in running order.</summary>
-    public static IReadOnlyList<Act> Acts { get; } =
+    /// <summary>The Saltmarsh Lantern Fair: an invented afternoon of three invented acts on a desk of 24 inputs.</summary>
+    public static Programme LanternFair { get; } = new(24,
     [
         new(
             "Harbour Kite Parade",
@@ -85,5 +87,5 @@ internal static class Programme
                 new(8, Mishap.Boost, FestivalPhase.Show, 30, 9),
                 new(6, Mishap.UnplugPop, FestivalPhase.Show, 54, 7),
             ]),
-    ];
+    ], CheckS: 45, ShowS: 60, PauseS: (8, 30));
 }

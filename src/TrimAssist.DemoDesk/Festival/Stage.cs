@@ -24,7 +24,7 @@ internal sealed class Stage
         _chance = Chance.For(seed, act.Name);
         _lines = act.Lines.ToDictionary(line => line.Input);
         _players = act.Lines.ToDictionary(
-            line => line.Input, line => new Player(line.Kind, line.LoudestDbu, 60 / act.BeatsPerMinute, Chance.For(seed, act.Name + line.Label)));
+            line => line.Input, line => new Player(line.Kind, line.LoudestDbu, 60 / act.BeatsPerMinute, Chance.For(seed, line.Player ?? act.Name + line.Label)));
         _plugs = act.Mishaps.Where(IsPlug).ToDictionary(
             mishap => mishap, mishap => new Plug(mishap.PeakDbu, Chance.For(seed, $"{act.Name} plug {mishap.Input} {mishap.AtS}")));
     }

@@ -6,11 +6,15 @@ namespace TrimAssist.Service.Acts;
 /// <summary>The body of an act's coming on, in the journal.</summary>
 internal sealed record ActBody(Act Act, DateTimeOffset At);
 
+/// <summary>The body of an input list, in the journal.</summary>
+internal sealed record ListBody(Act Act);
+
 /// <summary>The body of a player's being forgotten, in the journal.</summary>
 internal sealed record PlayerBody(string Player);
 
 [JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, UseStringEnumConverter = true)]
 [JsonSerializable(typeof(ActBody))]
+[JsonSerializable(typeof(ListBody))]
 [JsonSerializable(typeof(PlayerBody))]
 [JsonSerializable(typeof(ShowInput))]
 internal sealed partial class ActsJson : JsonSerializerContext;

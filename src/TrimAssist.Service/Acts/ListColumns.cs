@@ -1,6 +1,6 @@
 namespace TrimAssist.Service.Acts;
 
-/// <summary>The columns of an input list, and the other names under which they are found: letters and digits count, nothing else.</summary>
+/// <summary>The columns of an input list, and the other names, English and German, under which they are found: letters and digits count, nothing else.</summary>
 internal static class ListColumns
 {
     public const string Input = "input";
@@ -16,16 +16,16 @@ internal static class ListColumns
 
     private static readonly (string Column, string[] Names)[] Known =
     [
-        (Input, ["input", "inputs", "in", "ch", "channel", "no", "number", "inputno", "inputnumber"]),
-        (Name, ["name", "label", "title"]),
-        (Source, ["source", "instrument", "kind"]),
-        (Role, ["role", "use"]),
-        (Player, ["player", "musician", "performer", "who"]),
-        (Pair, ["pair", "pairedwith", "stereo", "link", "linked"]),
-        (Target, ["targetdbfs", "target"]),
-        (Allowance, ["allowancedb", "allowance"]),
-        (Chain, ["chain", "chainfile"]),
-        (Note, ["note", "notes", "remark", "remarks", "comment"]),
+        (Input, ["input", "inputs", "in", "ch", "channel", "no", "number", "inputno", "inputnumber", "eingang", "kanal", "nr"]),
+        (Name, ["name", "label", "title", "bezeichnung"]),
+        (Source, ["source", "instrument", "kind", "quelle"]),
+        (Role, ["role", "use", "rolle"]),
+        (Player, ["player", "musician", "performer", "who", "spieler", "musiker"]),
+        (Pair, ["pair", "pairedwith", "stereo", "link", "linked", "paar"]),
+        (Target, ["targetdbfs", "target", "zieldbfs", "ziel"]),
+        (Allowance, ["allowancedb", "allowance", "zuschlagdb", "zuschlag"]),
+        (Chain, ["chain", "chainfile", "kette"]),
+        (Note, ["note", "notes", "remark", "remarks", "comment", "bemerkung", "notiz"]),
     ];
 
     /// <summary>The column that a header means; <see langword="null"/> for one that this program does not know.</summary>

@@ -22,6 +22,7 @@ internal static class PlayerErasure
     {
         JournalKinds.Show => ShowMemory.IsOf(JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ShowInput)!, player),
         JournalKinds.Act => JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ActBody)!.Act.Inputs.Any(line => ShowMemory.IsSame(line.Player, player)),
+        JournalKinds.List => JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ListBody)!.Act.Inputs.Any(line => ShowMemory.IsSame(line.Player, player)),
         JournalKinds.PlayerForgotten => ShowMemory.IsSame(JsonSerializer.Deserialize(fact.Body, ActsJson.Default.PlayerBody)!.Player, player),
         _ => false,
     };

@@ -79,7 +79,7 @@ internal sealed class ShowMemory
             [
                 .. _shows.Values.Where(show => show.Line.Player is not null && show.Teaches is not null)
                     .GroupBy(show => (Player: show.Teaches!.Player, show.Teaches.Kind))
-                    .Select(group => (group.Last().Line.Player!, group.Key.Kind, group.Count(), model.For(group.Key.Player, group.Key.Kind)))
+                    .Select(group => (group.Last().Line.Player!, group.Key.Kind, ShowLessons.Of(group).Count, model.For(group.Key.Player, group.Key.Kind)))
                     .OrderBy(player => player.Item1, StringComparer.OrdinalIgnoreCase),
             ];
         }
@@ -112,7 +112,7 @@ internal sealed class ShowMemory
         {
             var now = _time.GetUtcNow();
             if (_model is null || now - _modelAt > ModelLife)
-                (_model, _modelAt) = (new AllowanceModel(_shows.Values.Select(show => show.Teaches).OfType<HeldBack>(), now), now);
+                (_model, _modelAt) = (new AllowanceModel(ShowLessons.Of(_shows.Values), now), now);
             return _model;
         }
     }

@@ -54,7 +54,7 @@ internal static class ActsApi
     internal static async Task<TakenList> TakeInAsync(DeskHost host, byte[] list, string? name)
     {
         var reading = InputListReader.Read(list, name is { Length: > 0 and <= 100 } ? name : "unnamed act", host.Description.Inputs);
-        var hadRoom = reading.Act is { } act && await host.AskAsync(assistant => assistant.Acts.Add(act));
+        var hadRoom = reading.Act is { } act && await host.TakeInAsync(act);
         // A file's name means nothing to whoever is elsewhere.
         var chains = reading.Chains.Select(chain => new ListProblem(chain.Row, ListColumns.Chain, ListSayings.ListChain(chain.File, chain.Input)));
         return new(reading.Act, hadRoom, [.. reading.Problems.Concat(chains).OrderBy(problem => problem.Row)]);

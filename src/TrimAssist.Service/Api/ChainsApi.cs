@@ -18,17 +18,16 @@ internal static class ChainsApi
         api.MapDelete("/desks/{desk}/inputs/{input:int}/chain", DeleteAsync).WithSummary("Forgets the chain before an input; ?act= for one act's.");
     }
 
-    internal static async Task<Results<Ok<ChainReply>, ProblemHttpResult>> PutAsync(string desk, int input, string? act, HttpRequest request, DeskHosts desks)
+    internal static async Task<Results<Ok<ChainReply>, ProblemHttpResult>> PutAsync(string desk, int input, string? act, HttpRequest request, DeskHosts desks, GateJournal journal)
     {
         if (Find(desk, input, desks) is not { } host)
             return Problems.NotFound("input");
         using var body = new StreamReader(request.Body, Encoding.UTF8);
-        var read = ChainFileReader.Read(await body.ReadToEndAsync(request.HttpContext.RequestAborted), "chain");
+        var toml = await body.ReadToEndAsync(request.HttpContext.RequestAborted);
+        var read = ChainFileReader.Read(toml, "chain");
         if (read.Chain is not { } chain)
             return Problems.BadRequest("bad-chain", string.Join("; ", read.Errors.Take(10).Select(error => error.ToString())));
-        return await host.AskAsync(assistant => assistant.Acts.Carry(act, input, chain))
-            ? TypedResults.Ok(Reply(input, chain, ChainDoubts.Of(chain)))
-            : Problems.NotFound("act");
+        return await TellAsync(host, act, input, chain, toml, journal) is { } refused ? refused : TypedResults.Ok(Reply(input, chain, ChainDoubts.Of(chain)));
     }
 
     internal static async Task<Results<Ok<ChainReply>, ProblemHttpResult>> GetAsync(string desk, int input, DeskHosts desks)
@@ -38,11 +37,26 @@ internal static class ChainsApi
         return await host.AskAsync(assistant => assistant.Acts.ChainOf(input)) is { } chain ? TypedResults.Ok(Reply(input, chain, [])) : Problems.NotFound("chain");
     }
 
-    internal static async Task<Results<NoContent, ProblemHttpResult>> DeleteAsync(string desk, int input, string? act, DeskHosts desks)
+    internal static async Task<Results<NoContent, ProblemHttpResult>> DeleteAsync(string desk, int input, string? act, DeskHosts desks, GateJournal journal)
     {
         if (Find(desk, input, desks) is not { } host)
             return Problems.NotFound("input");
-        return await host.AskAsync(assistant => assistant.Acts.Carry(act, input, null)) ? TypedResults.NoContent() : Problems.NotFound("act");
+        return await TellAsync(host, act, input, null, null, journal) is { } refused ? refused : TypedResults.NoContent();
+    }
+
+    // Written down first: what is answered as told must be there after a restart.
+    private static async Task<ProblemHttpResult?> TellAsync(DeskHost host, string? act, int input, SignalChain? chain, string? toml, GateJournal journal)
+    {
+        if (act is not null && await host.AskAsync(assistant => assistant.Acts.Find(act)) is null)
+            return Problems.NotFound("act");
+        if (!await journal.ChainToldAsync(host.Description.Id, ChainMemory.Body(act, input, toml)))
+            return Problems.Make(StatusCodes.Status503ServiceUnavailable, "journal-unavailable", "It could not be written down, so nothing was changed.");
+        await host.AskAsync(assistant =>
+        {
+            assistant.Acts.Carry(act, input, chain);
+            return true;
+        });
+        return null;
     }
 
     private static DeskHost? Find(string desk, int input, DeskHosts desks) =>

@@ -94,8 +94,15 @@ internal static class PairingApi
             MaxAge = CookieLife,
             IsEssential = true,
         });
-        return byForm ? TypedResults.Redirect(made.Role == Role.Engineer ? "/" : "/stage") : TypedResults.Ok(new PairedReply(token, made.Role, made.Name, made.Inputs));
+        return byForm ? TypedResults.Redirect(HomeOf(made.Role)) : TypedResults.Ok(new PairedReply(token, made.Role, made.Name, made.Inputs));
     }
+
+    private static string HomeOf(Role role) => role switch
+    {
+        Role.Engineer => "/",
+        Role.Room => "/room",
+        _ => "/stage",
+    };
 
     private static async Task<string?> TypedAsync(HttpRequest request)
     {

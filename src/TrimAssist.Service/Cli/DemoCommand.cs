@@ -1,5 +1,4 @@
 using System.CommandLine;
-using TrimAssist.DemoDesk;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Demo;
 using TrimAssist.Service.Failures;
@@ -49,7 +48,7 @@ internal static class DemoCommand
         await using var session = await DemoSession.StartAsync(acts, "http://127.0.0.1:0", clock, cancellationToken);
         using var http = Client(session);
         var client = new DemoClient(http);
-        var summary = await new FastRun(session, clock, client, new StageManager(client, Console.Error), DemoMixer.Acts).RunAsync(cancellationToken);
+        var summary = await new FastRun(session, clock, client, new StageManager(client, Console.Error), session.Desk.Acts).RunAsync(cancellationToken);
         Console.WriteLine($"acts            {summary.Acts}");
         Console.WriteLine($"inputs          {summary.Inputs}");
         Console.WriteLine($"proposals       {summary.Proposals}");

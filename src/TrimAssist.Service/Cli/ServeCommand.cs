@@ -19,12 +19,16 @@ internal static class ServeCommand
         var log = new Option<string?>("--log") { Description = "A file that the log is written to as well, kept small by itself." };
         var record = new Option<string?>("--record") { Description = "A new file that the raw link of every desk is recorded into, for replay." };
         var room = new Option<bool>("--room") { Description = "A rehearsal room: checks begin with the first sound after silence and finish by themselves. Nothing is confirmed by itself." };
+        var roomChecks = new Option<string[]>("--room-check-at") { Description = "With --room: a time of the day (18:30) at which a check begins too; may be given several times." };
+        var roomRise = new Option<double?>("--room-rise") { Description = "With --room: how far a session's band may raise an input by itself, in dB; 12 unless told, never more." };
         var certificate = new Option<string?>("--certificate") { Description = "A certificate (PEM) for https addresses; needs --certificate-key." };
         var key = new Option<string?>("--certificate-key") { Description = "The certificate's private key (PEM)." };
-        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls, config, log, record, room, certificate, key };
+        var command = new Command("serve", "Listens to desks, proposes and warns, and serves the page.") { desks, acts, data, urls, config, log, record, room, roomChecks, roomRise, certificate, key };
         command.SetAction((parsed, cancellationToken) => CommandRunner.RunAsync(async () =>
         {
-            var said = new ServeSettings.Said(parsed.GetValue(config), parsed.GetValue(desks), parsed.GetValue(data), parsed.GetValue(urls), parsed.GetValue(log), parsed.GetValue(room));
+            var said = new ServeSettings.Said(
+                parsed.GetValue(config), parsed.GetValue(desks), parsed.GetValue(data), parsed.GetValue(urls), parsed.GetValue(log),
+                new RoomSettings.Said(parsed.GetValue(room), parsed.GetValue(roomChecks), parsed.GetValue(roomRise)));
             var options = ServeSettings.Read(said, Environment.GetEnvironmentVariable) with
             {
                 InputLists = parsed.GetValue(acts) ?? [],

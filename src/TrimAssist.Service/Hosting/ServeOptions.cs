@@ -1,3 +1,4 @@
+using TrimAssist.Core.Assist;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Service.Outbound.Mqtt;
 using TrimAssist.Service.Outbound.Webhook;
@@ -23,8 +24,8 @@ internal sealed record ServeOptions
     /// <summary>The input lists of the acts, in running order; a list is for the first desk unless it names others.</summary>
     public IReadOnlyList<string> InputLists { get; init; } = [];
 
-    /// <summary>Whether the desks stand in rehearsal rooms, where checks begin and finish by themselves.</summary>
-    public bool Room { get; init; }
+    /// <summary>How the rehearsal rooms work that the desks stand in; <see langword="null"/> where they stand elsewhere.</summary>
+    public RehearsalOptions? Room { get; init; }
 
     /// <summary>A new file that the raw link of every desk is recorded into.</summary>
     public string? RecordFile { get; init; }

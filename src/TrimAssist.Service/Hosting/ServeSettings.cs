@@ -42,7 +42,7 @@ internal static class ServeSettings
             Profiles = desks,
             DataFolder = said.Data ?? Given(variable(DataVariable)) ?? file.Data ?? ServeOptions.DefaultDataFolder,
             Urls = urls,
-            Room = said.Room || file.Room is true,
+            Room = RoomSettings.Read(said.Room, file.Room),
             Surfaces = [.. (file.Surfaces ?? []).Select(surface => surface.Checked())],
             Webhook = OutboundSettings.Webhook(file.Webhook, name => Given(variable(name))),
             Mqtt = OutboundSettings.Mqtt(file.Mqtt, name => Given(variable(name))),
@@ -81,7 +81,7 @@ internal static class ServeSettings
         }
         catch (JsonException wrong)
         {
-            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" and \"log\" (texts), \"room\" (true or false, docs/rooms.md), \"surfaces\" (docs/surfaces.md), \"webhook\" and \"mqtt\" (docs/events-out.md) may stand here. {wrong.Message}");
+            throw new UsageException($"{path}: line {(wrong.LineNumber ?? 0) + 1}: only \"desks\" (a list of files), \"data\", \"urls\" and \"log\" (texts), \"room\" (true, false or an object, docs/rooms.md), \"surfaces\" (docs/surfaces.md), \"webhook\" and \"mqtt\" (docs/events-out.md) may stand here. {wrong.Message}");
         }
         catch (Exception failed) when (failed is IOException or UnauthorizedAccessException)
         {
@@ -97,15 +97,15 @@ internal static class ServeSettings
     /// <param name="Data">Where the journal lives.</param>
     /// <param name="Urls">Where to listen.</param>
     /// <param name="Log">A file that the log is written to as well.</param>
-    /// <param name="Room">Whether it is a rehearsal room; the file may say so too.</param>
-    internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls, string? Log = null, bool Room = false);
+    /// <param name="Room">Whether it is a rehearsal room, and how it works; the file may say so too.</param>
+    internal sealed record Said(string? File, IReadOnlyList<string>? Desks, string? Data, string? Urls, string? Log = null, RoomSettings.Said? Room = null);
 
     private sealed record InFile(
         IReadOnlyList<string>? Desks,
         string? Data,
         string? Urls,
         string? Log,
-        bool? Room,
+        [property: JsonConverter(typeof(RoomSettings.Converter))] RoomSettings.InFile? Room,
         IReadOnlyList<SurfaceSettings>? Surfaces,
         OutboundSettings.WebhookInFile? Webhook,
         OutboundSettings.MqttInFile? Mqtt)

@@ -112,7 +112,7 @@ internal static class ServiceHost
             provider.GetRequiredService<ILogger<DeskHost>>(),
             id => recorder?.TapOf(id), options.Replayed, provider.GetRequiredService<Vitals>()));
         services.AddSingleton(provider => new DeskHosts(
-            [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default with { RehearsalRoom = options.Room }, provider.GetRequiredService<DeskHostServices>()))]));
+            [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default with { Rehearsal = options.Room is { } room ? room with { Zone = options.Time.LocalTimeZone } : null }, provider.GetRequiredService<DeskHostServices>()))]));
         services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));
         foreach (var surface in options.Surfaces)
         {

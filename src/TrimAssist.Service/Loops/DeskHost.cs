@@ -1,3 +1,4 @@
+using TrimAssist.Core.Acts;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
@@ -12,6 +13,7 @@ using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
+using TrimAssist.Service.ChainFiles;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
@@ -106,6 +108,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
                 _journal.Note(Description.Id, JournalKinds.Proposal, System.Text.Json.JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         }
 
+        foreach (var (act, input, chain) in ChainMemory.Read(_earlier, Description.Id, Description.Inputs))
+            _assistant.Acts.Carry(act, input, chain);
+        // What the lists of this start say comes after what earlier runs were told.
         foreach (var (act, chains) in acts)
         {
             _assistant.Acts.Add(act);
@@ -113,6 +118,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
                 _assistant.Acts.Carry(act.Name, input, chain);
         }
 
+        foreach (var act in ListMemory.Read(_earlier, Description.Id, Description.Inputs, Now().Utc).Where(act => _assistant.Acts.Find(act.Name) is null))
+            _assistant.Acts.Add(act);
         if (acts is [var first, ..])
             _assistant.BeginAct(first.Act, Now());
         _pulse.Beat();
@@ -122,6 +129,16 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     /// <summary>Asks the assistant something, on the desk's loop.</summary>
     public Task<T> AskAsync<T>(Func<DeskAssistant, T> ask) => _loop.RunAsync(() => Task.FromResult(ask(_assistant)));
+
+    /// <summary>Takes an act into the running order, and writes its list down for a start on the same day.</summary>
+    /// <returns>Whether there was room.</returns>
+    internal Task<bool> TakeInAsync(Act act) => _loop.RunAsync(() =>
+    {
+        var hadRoom = _assistant.Acts.Add(act);
+        if (hadRoom)
+            _journal.Note(Description.Id, JournalKinds.List, System.Text.Json.JsonSerializer.Serialize(new ListBody(act), ActsJson.Default.ListBody));
+        return Task.FromResult(hadRoom);
+    });
 
     /// <summary>Asks for the levels' history, on the desk's loop.</summary>
     public Task<T> HistoryAsync<T>(Func<LevelHistory, T> ask) => _loop.RunAsync(() => Task.FromResult(ask(_history)));
@@ -148,7 +165,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         if (_stopping.IsCancellationRequested)
             return;
         if (_started)
-            await AskAsync(assistant => assistant.Leave());
+            await AskAsync(assistant => assistant.Leave(Now()));
         await _stopping.CancelAsync();
         await _loop.DisposeAsync();
         _pulse.Rest();

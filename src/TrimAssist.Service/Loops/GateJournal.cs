@@ -35,6 +35,10 @@ internal sealed partial class GateJournal(IJournal journal, TimeProvider time, V
     public Task<bool> SendingAsync(ConfirmedChange change) => DurableAsync(
         change.Desk, JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(change.Proposal), GateJournalJson.Default.SendingBody));
 
+    /// <summary>Writes what was told of a chain before an input.</summary>
+    /// <returns>Whether it is durable; when not, it would be forgotten at the next start.</returns>
+    public Task<bool> ChainToldAsync(string desk, string body) => DurableAsync(desk, JournalKinds.Chain, body);
+
     /// <summary>Writes something down in order, without waiting for it.</summary>
     public void Note(string desk, string kind, string body) => _ = DurableAsync(desk, kind, body);
 

@@ -96,7 +96,7 @@ internal sealed class GateKeeper(
     }
 
     private bool MayConfirm(Confirmation confirmation) =>
-        confirmation.Limits is not { } limits || assistant.Book.Find(confirmation.Id) is not { } proposal || limits.Allow(proposal, assistant.Desk, assistant.View.Settings);
+        confirmation.Limits is not { } limits || assistant.Book.Find(confirmation.Id) is not { } proposal || assistant.MayConfirm(proposal, limits);
 
     // The confirmation is written down, and between that and the permission something came in between.
     private GateAnswer Withheld(Proposal proposal) => new(

@@ -18,7 +18,7 @@ internal static class AccessRules
         {
             Role.Guest => looks && IsData(path),
             Role.Stage => IsOnStage(caller, looks, path) || (looks && Is(path, "/api/desks")),
-            Role.Room => IsOnStage(caller, looks, path) || (looks ? IsData(path) : IsAnswer(path)),
+            Role.Room => IsOnStage(caller, looks, path) || (looks ? IsData(path) || IsRoomPage(path) : IsAnswer(path)),
             _ => false,
         };
     }
@@ -31,6 +31,8 @@ internal static class AccessRules
         ["", "api", "desks", _, "inputs", var input, "patch", ..] => int.TryParse(input, out var number) && caller.Inputs?.Contains(number) is not false,
         _ => false,
     };
+
+    private static bool IsRoomPage(PathString path) => path.Value?.Split('/') is ["", "room"] or ["", "desks", _, "room"];
 
     // The page's own files lie side by side; a name with a dot deeper down may be a page's.
     private static bool IsAsset(PathString path) =>

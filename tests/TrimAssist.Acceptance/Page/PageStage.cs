@@ -7,6 +7,7 @@ using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using TrimAssist.Acceptance.Running;
+using TrimAssist.Core.Assist;
 using TrimAssist.Service.Hosting;
 using TrimAssist.TestKit.Desks;
 using TrimAssist.TestKit.Network;
@@ -42,6 +43,9 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     private TheProgram? _program;
     private HttpClient? _http;
 
+    /// <summary>How the rehearsal room works; <see langword="null"/> where it is none.</summary>
+    public RehearsalOptions? Room { get; init; }
+
     public BenchDesk Desk => _desk ??= new(inputs, named: 6, clock: _time);
 
     public string Url => string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{_port}/");
@@ -56,7 +60,7 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     {
         TheBrowser.Needed();
         _service = await RunningService.StartAsync(
-            new ServeOptions { Profiles = [Desk.WriteProfile(_folder.FullName)], DataFolder = _folder.FullName, Urls = Url.TrimEnd('/'), Time = _time },
+            new ServeOptions { Profiles = [Desk.WriteProfile(_folder.FullName)], DataFolder = _folder.FullName, Urls = Url.TrimEnd('/'), Time = _time, Room = Room },
             TestContext.Current.CancellationToken);
         await LiveAsync(() => "the desk never became live");
     }

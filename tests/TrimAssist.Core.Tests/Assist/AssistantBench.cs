@@ -20,7 +20,7 @@ internal sealed class AssistantBench : IAssistantEvents
     private readonly Dictionary<int, InputSettings> _settings;
     private TimeSpan _elapsed;
 
-    public AssistantBench(bool isRoom = false)
+    public AssistantBench(RehearsalOptions? room = null)
     {
         var desk = GateBench.Describe([]);
         _settings = Enumerable.Range(1, desk.Inputs).ToDictionary(input => input, input => new InputSettings
@@ -31,7 +31,7 @@ internal sealed class AssistantBench : IAssistantEvents
             Muted = true,
             FaderDb = 0,
         });
-        Assistant = new DeskAssistant(desk, AssistOptions.Default with { RehearsalRoom = isRoom }, input => _settings[input], _ => TimeSpan.Zero, Guid.NewGuid, this);
+        Assistant = new DeskAssistant(desk, AssistOptions.Default with { Rehearsal = room }, input => _settings[input], _ => TimeSpan.Zero, Guid.NewGuid, this);
         Assistant.OnLink(LinkState.Live, Saying.Plain("Meters arrive."), Now);
     }
 

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Assist;
 using TrimAssist.Core.Checks;
 using TrimAssist.Core.Meters;
 using Xunit;
@@ -7,7 +8,7 @@ namespace TrimAssist.Core.Tests.Assist;
 /// <summary>A desk's assistant in a rehearsal room: what a watch, an engineer's own check and a turned trim do to checks that begin by themselves.</summary>
 public sealed class RehearsalRoomTests
 {
-    private readonly AssistantBench _bench = new(isRoom: true);
+    private readonly AssistantBench _bench = new(new RehearsalOptions());
     private int _second;
 
     [Fact]
@@ -55,6 +56,36 @@ public sealed class RehearsalRoomTests
         Pass(_bench, 20, -55);
 
         Assert.Null(_bench.Assistant.LatestCheck);
+    }
+
+    [Fact]
+    public void At_the_time_that_was_set_a_check_begins_though_nobody_plays_yet_and_whoever_comes_late_is_waited_for()
+    {
+        // The bench's day begins at midnight.
+        var bench = new AssistantBench(new RehearsalOptions { ChecksAt = [new TimeOnly(0, 2)] });
+        Pass(bench, 119, -80);
+        Assert.Null(bench.Assistant.LatestCheck);
+        Pass(bench, 2, -80);
+        Assert.Equal((CheckState.Listening, "It began by itself, at the time that was set."), (bench.Assistant.LatestCheck!.State, bench.Assistant.LatestCheck.Note));
+
+        Pass(bench, 100, -80);
+        Assert.Equal(CheckState.Listening, bench.Assistant.LatestCheck!.State);
+        Pass(bench, 40, -20);
+        Pass(bench, 21, -80);
+        Assert.Equal(CheckState.Finished, bench.Assistant.LatestCheck!.State);
+    }
+
+    [Fact]
+    public void Where_nobody_comes_the_check_by_the_clock_gives_up_and_during_a_show_there_is_none()
+    {
+        var bench = new AssistantBench(new RehearsalOptions { ChecksAt = [new TimeOnly(0, 2), new TimeOnly(0, 10)] });
+        Pass(bench, 125, -80);
+        Pass(bench, 300, -80);
+        Assert.Equal(CheckState.Finished, bench.Assistant.LatestCheck!.State);
+
+        bench.Assistant.Watch(true, bench.Now);
+        Pass(bench, 240, -80);
+        Assert.Equal(CheckState.Finished, bench.Assistant.LatestCheck!.State);
     }
 
     // A level that moves a little, as every meter's does.

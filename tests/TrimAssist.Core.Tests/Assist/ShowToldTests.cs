@@ -41,19 +41,22 @@ public sealed class ShowToldTests
         _bench.Assistant.Watch(false, _bench.Now);
 
         Assert.Equal([false, true], _bench.Shows.Select(show => show.IsOver));
+        Assert.Equal([true, false], _bench.Shows.Select(show => Assert.Single(show.Inputs).SoFar));
         Assert.Equal(-20, Assert.Single(_bench.Shows[^1].Inputs).ShowPeakDbfs!.Value);
     }
 
     [Fact]
-    public void A_service_that_stops_tells_a_show_that_is_still_watched_and_nothing_else()
+    public void A_service_that_stops_tells_a_show_that_is_still_watched_as_not_over_and_nothing_else()
     {
         Play(-20);
-        Assert.True(_bench.Assistant.Leave());
-        Assert.True(Assert.Single(_bench.Shows).IsOver);
+        Assert.True(_bench.Assistant.Leave(_bench.Now));
+        var (inputs, isOver) = Assert.Single(_bench.Shows);
+        Assert.False(isOver);
+        Assert.True(Assert.Single(inputs).SoFar);
 
         _bench.Assistant.Watch(false, _bench.Now);
         _bench.Shows.Clear();
-        Assert.False(_bench.Assistant.Leave());
+        Assert.False(_bench.Assistant.Leave(_bench.Now));
         Assert.Empty(_bench.Shows);
     }
 

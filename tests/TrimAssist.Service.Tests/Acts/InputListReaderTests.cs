@@ -29,6 +29,7 @@ public sealed class InputListReaderTests
 
     [Theory]
     [InlineData("Ch #;Label;Instrument;Musician;Target (dBFS);Allowance dB", "3;Vox;voice;Bo;-12,5;6,5")]
+    [InlineData("Kanal;Bezeichnung;Quelle;Musiker;Ziel (dBFS);Zuschlag", "3;Vox;voice;Bo;-12,5;6,5")]
     [InlineData("INPUT\tNAME\tSource\twho\ttarget\tallowance", "3\tVox\tvoice\tBo\t−12.5\t6.5")]
     [InlineData(" in , title , kind , player , \"target_dbfs\" , allowance ", "3,Vox,voice,Bo,\"-12,5\",\"6,5\"")]
     public void Headers_delimiters_and_decimal_commas_are_taken_as_people_write_them(string header, string row)

@@ -40,6 +40,27 @@ public sealed class ActsApiTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_service_that_is_started_again_has_the_days_lists_in_their_order_and_their_last_words()
+    {
+        await AddAsync("# act: Late\n# start: 22:00\ninput,name\n1,Solo\n");
+        await AddAsync(Kites);
+        await AddAsync("# act: Late\n# start: 19:00\ninput,name\n2,Duo\n");
+
+        await _stage.StopAsync();
+        await _stage.StartAsync();
+
+        var acts = (await _stage.GetAsync("api/desks/bench/acts")).AsArray();
+        Assert.Equal(["Late", "Kites"], acts.Select(act => act!["name"]!.GetValue<string>()));
+        Assert.Equal(2, Assert.Single(acts[0]!["inputs"]!.AsArray())!["input"]!.GetValue<int>());
+        Assert.All(acts, act => Assert.False(act!["isOn"]!.GetValue<bool>()));
+
+        await _stage.WaitAsync(TimeSpan.FromHours(25));
+        await _stage.StopAsync();
+        await _stage.StartAsync();
+        Assert.Empty((await _stage.GetAsync("api/desks/bench/acts")).AsArray());
+    }
+
+    [Fact]
     public async Task The_act_that_is_on_names_the_sources_and_its_roles_and_targets_rule_the_check()
     {
         await AddAsync(Kites);
@@ -77,7 +98,7 @@ public sealed class ActsApiTests : IAsyncLifetime
         Assert.Empty((await _stage.GetAsync("api/players")).AsArray());
         Assert.Contains("Ada Quill", JournalText(), StringComparison.Ordinal);
         await _stage.StopAsync();
-        Assert.Equal(4, PlayerErasure.Erase(_stage.DataFolder, " ada quill "));
+        Assert.Equal(6, PlayerErasure.Erase(_stage.DataFolder, " ada quill "));
         Assert.DoesNotContain("Ada Quill", JournalText(), StringComparison.OrdinalIgnoreCase);
         await _stage.StartAsync();
         await _stage.ComeLiveAsync();

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
 using Microsoft.Extensions.DependencyInjection;
+using TrimAssist.Core.Assist;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
@@ -22,8 +23,8 @@ public sealed class ApiStage : IAsyncLifetime
     private readonly SteppedTime _clock = new(new DateTimeOffset(2026, 7, 25, 18, 0, 0, TimeSpan.Zero));
     private RunningService? _service;
 
-    /// <summary>Whether checks begin and finish by themselves.</summary>
-    internal bool Room { get; init; }
+    /// <summary>How the rehearsal room works; <see langword="null"/> where it is none.</summary>
+    internal RehearsalOptions? Room { get; init; }
 
     internal BenchDesk Desk { get; } = new(Inputs, named: Inputs, isWhole: true);
 

@@ -61,15 +61,32 @@ public sealed class ChainsApiTests : IAsyncLifetime
     public async Task A_chain_may_be_one_acts_and_counts_while_that_act_is_on()
     {
         await ApiStage.ProblemAsync(await SendAsync(Chain, "?act=Kites"), 404, "not-found");
-        using var list = new StringContent("# act: Kites\ninput,chain\n1,bass.toml\n", Encoding.UTF8, "text/csv");
-        var added = JsonNode.Parse(await (await _stage.Http.PostAsync("api/desks/bench/acts", list, TestContext.Current.CancellationToken)).Content.ReadAsStringAsync(TestContext.Current.CancellationToken))!;
+        var added = await AddListAsync();
         Assert.Contains("put the chain to inputs/1/chain", Assert.Single(added["problems"]!.AsArray())!["text"]!.GetValue<string>(), StringComparison.Ordinal);
 
         await PutAsync(Chain, "?act=Kites");
         await ApiStage.ProblemAsync(await _stage.Http.GetAsync("api/desks/bench/inputs/1/chain", TestContext.Current.CancellationToken), 404, "not-found");
         await _stage.PostAsync("api/desks/bench/acts/Kites/begin");
 
-        Assert.Equal(2, (await _stage.GetAsync("api/desks/bench/inputs/1/chain"))["stages"]!.AsArray().Count);
+        Assert.Equal(["booster", "preamp"], await StagesAsync(1));
+    }
+
+    [Fact]
+    public async Task Chains_that_were_told_are_there_after_a_restart_and_forgotten_ones_are_not()
+    {
+        await AddListAsync();
+        await PutAsync(Chain);
+        await PutAsync(Chain.Replace("booster", "amplifier", StringComparison.Ordinal), "?act=Kites");
+        await PutAsync(Chain, input: 2);
+        (await _stage.Http.DeleteAsync("api/desks/bench/inputs/2/chain", TestContext.Current.CancellationToken)).EnsureSuccessStatusCode();
+
+        await _stage.StopAsync();
+        await _stage.StartAsync();
+
+        Assert.Equal(["booster", "preamp"], await StagesAsync(1));
+        await ApiStage.ProblemAsync(await _stage.Http.GetAsync("api/desks/bench/inputs/2/chain", TestContext.Current.CancellationToken), 404, "not-found");
+        await _stage.PostAsync("api/desks/bench/acts/Kites/begin");
+        Assert.Equal(["amplifier", "preamp"], await StagesAsync(1));
     }
 
     [Fact]
@@ -108,15 +125,25 @@ public sealed class ChainsApiTests : IAsyncLifetime
 
     private async Task<JsonNode> InputAsync(int input) => (await _stage.GetAsync("api/desks/bench/inputs"))[input - 1]!;
 
+    private async Task<IEnumerable<string>> StagesAsync(int input) =>
+        (await _stage.GetAsync($"api/desks/bench/inputs/{input}/chain"))["stages"]!.AsArray().Select(stage => stage!.GetValue<string>());
+
+    private async Task<JsonNode> AddListAsync()
+    {
+        using var list = new StringContent("# act: Kites\ninput,chain\n1,bass.toml\n", Encoding.UTF8, "text/csv");
+        using var answer = await _stage.Http.PostAsync("api/desks/bench/acts", list, TestContext.Current.CancellationToken);
+        return JsonNode.Parse(await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken))!;
+    }
+
     private async Task<HttpResponseMessage> SendAsync(string chain, string query = "", int input = 1)
     {
         using var body = new StringContent(chain, Encoding.UTF8, "application/toml");
         return await _stage.Http.PutAsync($"api/desks/bench/inputs/{input}/chain{query}", body, TestContext.Current.CancellationToken);
     }
 
-    private async Task<JsonNode> PutAsync(string chain, string query = "")
+    private async Task<JsonNode> PutAsync(string chain, string query = "", int input = 1)
     {
-        using var answer = await SendAsync(chain, query);
+        using var answer = await SendAsync(chain, query, input);
         var text = await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
         Assert.True(answer.IsSuccessStatusCode, text);
         return JsonNode.Parse(text)!;

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Assist;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Api;
@@ -6,7 +7,7 @@ namespace TrimAssist.Service.Tests.Api;
 public sealed class RehearsalRoomTests : IAsyncDisposable
 {
     private const int FramesPerS = 20;
-    private readonly ApiStage _stage = new() { Room = true };
+    private readonly ApiStage _stage = new() { Room = new RehearsalOptions() };
 
     public ValueTask DisposeAsync() => _stage.DisposeAsync();
 

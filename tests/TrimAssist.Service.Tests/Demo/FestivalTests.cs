@@ -35,7 +35,7 @@ public sealed class FestivalTests
             // Every trim at its lowest: nobody plays to full scale then, but the bangs of the hottest lines do.
             if (mixer.Moment.PhaseS == 0)
             {
-                foreach (var line in Programme.Acts[mixer.Moment.Act].Lines)
+                foreach (var line in Programme.LanternFair.Acts[mixer.Moment.Act].Lines)
                     mixer.Input(line.Input).SetTrim(line.Kind.Microphone ? 8 : 0);
             }
 
@@ -89,7 +89,7 @@ public sealed class FestivalTests
     [Fact]
     public void One_line_comes_with_its_pad_left_in_and_a_wide_open_trim()
     {
-        var left = Programme.Acts.SelectMany(act => act.Lines).Where(line => line.PadOn).ToList();
+        var left = Programme.LanternFair.Acts.SelectMany(act => act.Lines).Where(line => line.PadOn).ToList();
 
         var line = Assert.Single(left);
         Assert.True(line.TrimDb > 45);

@@ -311,6 +311,22 @@ public sealed class AccessTests : IAsyncLifetime
     }
 
     [Theory]
+    [InlineData("room")]
+    [InlineData("desks/desk/room")]
+    public async Task A_rooms_page_is_the_rooms_and_shows_its_own_inputs_whatever_the_address_says(string path)
+    {
+        using var room = Client(await TokenAsync(Role.Room, 2));
+        using var stage = Client(await TokenAsync(Role.Stage));
+
+        var page = await room.GetStringAsync($"{path}?input=1", TestContext.Current.CancellationToken);
+
+        Assert.Contains("data-card=\"2\"", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("data-card=\"1\"", page, StringComparison.Ordinal);
+        await AssertForbiddenAsync(stage, "GET", path);
+        await AssertForbiddenAsync(room, "GET", "");
+    }
+
+    [Theory]
     [InlineData("Host", "evil.example")]
     [InlineData("Origin", "http://evil.example")]
     [InlineData("Origin", "null")]

@@ -42,9 +42,30 @@ public sealed class ServeSettingsTests
         using var folder = new TemporaryFolder();
         var desk = Nothing with { Desks = ["desk.toml"] };
 
-        Assert.False(ServeSettings.Read(desk, Environment()).Room);
-        Assert.True(ServeSettings.Read(desk with { Room = true }, Environment()).Room);
-        Assert.True(ServeSettings.Read(desk with { File = File(folder, """{ "room": true }""") }, Environment()).Room);
+        Assert.Null(ServeSettings.Read(desk, Environment()).Room);
+        Assert.NotNull(ServeSettings.Read(desk with { Room = new(true) }, Environment()).Room);
+        Assert.NotNull(ServeSettings.Read(desk with { File = File(folder, """{ "room": true }""") }, Environment()).Room);
+        Assert.Null(ServeSettings.Read(desk with { File = File(folder, """{ "room": false }""") }, Environment()).Room);
+    }
+
+    [Fact]
+    public void A_rooms_times_and_its_limit_come_from_the_command_line_or_the_file_and_the_limit_can_only_be_made_tighter()
+    {
+        using var folder = new TemporaryFolder();
+        var file = File(folder, """{ "desks": ["desk.toml"], "room": { "checksAt": ["18:30", "9:05"], "mostRiseDb": 6 } }""");
+
+        var room = ServeSettings.Read(Nothing with { File = file }, Environment()).Room!;
+        Assert.Equal([new TimeOnly(18, 30), new TimeOnly(9, 5)], room.ChecksAt);
+        Assert.Equal(6, room.MostRiseDb);
+        room = ServeSettings.Read(Nothing with { File = file, Room = new(false, ["20:00"], 9) }, Environment()).Room!;
+        Assert.Equal([new TimeOnly(20, 0)], room.ChecksAt);
+        Assert.Equal(6, room.MostRiseDb);
+
+        var desk = Nothing with { Desks = ["desk.toml"] };
+        Assert.Throws<UsageException>(() => ServeSettings.Read(desk with { Room = new(true, null, 15) }, Environment()));
+        Assert.Throws<UsageException>(() => ServeSettings.Read(desk with { Room = new(true, ["half past six"]) }, Environment()));
+        Assert.Throws<UsageException>(() => ServeSettings.Read(desk with { Room = new(false, ["18:30"]) }, Environment()));
+        Assert.Throws<UsageException>(() => ServeSettings.Read(desk with { File = File(folder, """{ "room": { "loud": true } }""") }, Environment()));
     }
 
     [Fact]

@@ -12,83 +12,81 @@ using TrimAssist.DemoDesk.Band;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Loops;
-using TrimAssist.Service.Report;
 using TrimAssist.TestKit.Journal;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Acts;
 
 /// <summary>
-/// A festival day of three stages in turn and nine acts, one player in two bands, from input lists to gain sheets: everything
-/// but the wire. The players are the demo's; what they hold back is theirs and nobody tells the program.
+/// Days of nine acts by the demo's players, who hold back as much as they do in the demo: what learning is worth on the whole. Everything but the
+/// wire, so that several days fit into a test; one whole day over the wire is the acceptance tests' festival.
 /// </summary>
-public sealed class FestivalDayTests
+public sealed class LearningDaysTests
 {
+    private const int Days = 3;
     private const double FrameS = 0.05;
     private const double FullScaleDbu = 18;
     private const double NoiseDbfs = -85;
     private const double TargetDbfs = -12;
 
-    // A day on which everybody holds back far more than common practice expects.
     private static readonly (string Source, SourceKind Kind, double LoudestDbu)[] Band =
     [
-        ("voice", SourceKind.Voice with { HoldBackDb = 11 }, -20),
-        ("harmony voice", SourceKind.Voice with { HoldBackDb = 11 }, -24),
-        ("guitar", SourceKind.Guitar with { HoldBackDb = 9 }, -8),
-        ("keys", SourceKind.Keys with { HoldBackDb = 9 }, 2),
-        ("kick", SourceKind.Kick with { HoldBackDb = 8 }, -2),
+        ("kick", SourceKind.Kick, -2),
+        ("snare", SourceKind.Snare, -6),
+        ("bass", SourceKind.Bass, -6),
+        ("guitar", SourceKind.Guitar, -10),
+        ("guitar two", SourceKind.Guitar, -8),
+        ("keys", SourceKind.Keys, 2),
+        ("voice", SourceKind.Voice, -22),
+        ("harmony voice", SourceKind.Voice, -26),
     ];
 
     private readonly FakeTimeProvider _time = new(new DateTimeOffset(2026, 7, 25, 12, 0, 0, TimeSpan.Zero));
-    private readonly MemoryJournal _journal = new();
 
     [Fact]
-    public void The_ninth_acts_proposals_land_nearer_to_the_target_than_the_first_ones_and_than_without_learning()
+    public void On_the_whole_shows_land_nearer_to_the_target_with_learning_than_without()
     {
-        var learning = PlayDay(learn: true);
-        var not = PlayDay(learn: false);
+        List<List<double>> learning = [], not = [];
+        for (var day = 1UL; day <= Days; day++)
+        {
+            learning.Add(PlayDay(day, learn: true));
+            not.Add(PlayDay(day, learn: false));
+            Assert.Equal(not[^1][0], learning[^1][0], 9);
+        }
 
-        Assert.Equal(9, learning.Count);
-        Assert.Equal(not[0], learning[0], 9);
-        TestContext.Current.TestOutputHelper?.WriteLine(Figures(learning, not));
-        Assert.True(learning[8] < 0.75 * not[8], Figures(learning, not));
-        Assert.True(learning[8] < 0.75 * learning[0], Figures(learning, not));
-        Assert.True(learning.Skip(3).Average() < not.Skip(3).Average(), Figures(learning, not));
-
-        var sheet = GainSheetReader.Read(_journal, "Band 9")!;
-        Assert.Equal((Band.Length, true, "stage-3"), (sheet.Inputs.Count, sheet.Watched, sheet.Desk));
-        Assert.All(sheet.Inputs, input => Assert.NotNull(input.ShowPeakDbfs));
-        // Player 1 sang with the first band and the fifth, on two stages.
-        Assert.Contains("from 1 show of this player", GainSheetReader.Read(_journal, "Band 5")!.Inputs[0].AllowanceBasis, StringComparison.Ordinal);
+        // Nobody is known in the first acts.
+        var (with, without) = (learning.SelectMany(day => day.Skip(3)).Average(), not.SelectMany(day => day.Skip(3)).Average());
+        var figures = $"mean distance {with:0.00} dB with learning, {without:0.00} dB without";
+        TestContext.Current.TestOutputHelper?.WriteLine(figures);
+        Assert.True(with < 0.9 * without, figures);
     }
 
-    private static string Figures(List<double> learning, List<double> not) =>
-        $"learning {string.Join(' ', learning.Select(db => $"{db:0.0}"))}, not {string.Join(' ', not.Select(db => $"{db:0.0}"))}";
-
     /// <summary>How far the shows' peaks landed from the target, act by act: mean distance in dB.</summary>
-    private List<double> PlayDay(bool learn)
+    private List<double> PlayDay(ulong day, bool learn)
     {
-        var journal = learn ? _journal : new MemoryJournal();
+        var journal = new MemoryJournal();
         var shows = ShowMemory.Read(journal, _time);
-        var stages = Enumerable.Range(1, 3).Select(number => new Stage($"stage-{number}", learn ? shows : ShowMemory.Read(new MemoryJournal(), _time), shows, journal, _time)).ToList();
+        var known = learn ? shows : ShowMemory.Read(new MemoryJournal(), _time);
+        var stages = Enumerable.Range(1, 3).Select(number => new Stage($"stage-{number}", day, known, shows, journal, _time)).ToList();
         return [.. Enumerable.Range(1, 9).Select(act => stages[(act - 1) % 3].Play(act))];
     }
 
     private static string ListOf(int act) => $"# act: Band {act}\ninput,name,source,role,player\n" + string.Concat(
         Band.Select((one, index) => $"{index + 1},{one.Source},{one.Source},performer,{PlayerOf(act, index)}\n"));
 
-    private static string PlayerOf(int act, int index) => act == 5 && index == 0 ? "Player 1-0" : $"Player {act}-{index}";
+    private static string PlayerOf(int act, int index) => $"Player {act}-{index}";
 
     private sealed class Stage
     {
         private readonly DeskAssistant _assistant;
         private readonly InputSettings[] _settings = [.. Enumerable.Range(1, Band.Length).Select(input => new InputSettings { Input = input, Trim = new Decibels(20), Muted = false, FaderDb = -70 })];
         private readonly FakeTimeProvider _time;
+        private readonly ulong _day;
         private long _frame;
 
-        public Stage(string id, ShowMemory known, ShowMemory shows, MemoryJournal journal, FakeTimeProvider time)
+        public Stage(string id, ulong day, ShowMemory known, ShowMemory shows, MemoryJournal journal, FakeTimeProvider time)
         {
-            _time = time;
+            (_day, _time) = (day, time);
             var desk = new DeskDescription
             {
                 Id = id,
@@ -114,7 +112,7 @@ public sealed class FestivalDayTests
             var act = InputListReader.Read(Encoding.UTF8.GetBytes(ListOf(number)), "", Band.Length).Act!;
             Assert.True(_assistant.Acts.Add(act));
             _assistant.BeginAct(act, Now);
-            var players = Band.Select((one, index) => new Player(one.Kind, one.LoudestDbu, 0.5, Chance.For(7, PlayerOf(number, index)))).ToList();
+            var players = Band.Select((one, index) => new Player(one.Kind, one.LoudestDbu, 0.5, Chance.For(_day, PlayerOf(number, index)))).ToList();
 
             var check = _assistant.StartCheck([.. Enumerable.Range(1, Band.Length)], Now);
             PlayFor(60, players, inShow: false);
