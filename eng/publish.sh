@@ -10,7 +10,10 @@ mkdir -p "$out"
 
 for target in "$@"; do
   if [ "$target" = tool ]; then
+    rm -f "$out"/TrimAssist.*.nupkg
     dotnet pack src/TrimAssist.Service -c Release -v quiet -o "$out"
+    # Packing that is switched off is only a warning.
+    ls "$out"/TrimAssist.*.nupkg >/dev/null
     continue
   fi
   rm -rf "${out:?}/$target"

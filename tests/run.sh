@@ -15,14 +15,14 @@ if [ "${#missing[@]}" -gt 0 ] && [ "$(id -u)" = 0 ] && command -v apt-get >/dev/
     || echo "Not everything could be installed; the tests that need it say so."
 fi
 
-# Other OSC libraries, by Node.js; where it cannot be had their tests say so.
+# OSC and RTP-MIDI libraries of others, by Node.js; where it cannot be had their tests say so.
 if ! command -v npm >/dev/null 2>&1 && [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
   DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends nodejs npm >/dev/null || echo "Node.js could not be installed."
 fi
-osc_peers=tests/TrimAssist.Acceptance/Interop/Peers
-if [ ! -d "$osc_peers/node_modules/osc-min" ] && command -v npm >/dev/null 2>&1; then
-  npm install --prefix "$osc_peers" --ignore-scripts --omit=optional --no-package-lock --no-audit --no-fund --loglevel=error >/dev/null \
-    || echo "The OSC libraries could not be installed; the tests that need them say so."
+peers=tests/TrimAssist.Acceptance/Interop/Peers
+if [ ! -d "$peers/node_modules/rtpmidi" ] && command -v npm >/dev/null 2>&1; then
+  npm install --prefix "$peers" --ignore-scripts --omit=optional --no-package-lock --no-audit --no-fund --loglevel=error >/dev/null \
+    || echo "Not all of these libraries could be installed; the tests that need them say so."
 fi
 
 log=$(mktemp)

@@ -225,7 +225,7 @@ class Act:
                 dead(at, at + out)
             else:
                 dead(max(0, at - 2), at + out)
-                label("unplug_muted", "info", max(0, at - 2), max(0, at - 2) + 0.3)
+                label("unplug_muted", "drop", max(0, at - 2), max(0, at - 2) + 0.3)
             back = at + out
             s, wait = size(), r.uniform(0.08, 0.9) if r.random() < 0.5 else 0.0
             if wait:
@@ -332,7 +332,7 @@ class Act:
             a, b = int(e["t"] / 0.02), int(np.ceil(e["t_end"] / 0.02)) + 1
             before = peak[max(0, a - 50): a]
             top, pre = float(peak[a:b].max()), float(before.max()) if len(before) else -120.0
-            if e["kind"] == "dropout":
+            if e["class"] == "drop":
                 masked = float(np.median(before)) - float(peak[a:b].min()) < 10 if len(before) else True
             else:
                 masked = top - pre < 3

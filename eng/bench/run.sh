@@ -19,6 +19,6 @@ if command -v npm >/dev/null; then
   npm install --silent --no-save --prefix "$out/node" osc-min@2.1.2 >/dev/null && node eng/bench/osc-min.mjs "$out/node" | tee "$out/osc-min.json"
 fi
 python3 eng/bench/whole.py start memory measure --program artifacts/publish/linux-x64/trimassist | tee "$out/whole.jsonl"
-python3 eng/bench/whole.py paced desks latency | tee -a "$out/whole.jsonl"
+python3 eng/bench/whole.py paced flood desks latency | tee -a "$out/whole.jsonl"
 "$benchmarks" soak "${SOAK_SECONDS:-600}" "$out/soak.csv" 2>"$out/soak.log"
 python3 eng/bench/plot.py "$out/soak.csv" simulated_s resident_mib heap_mib handles threads journal_kib alarms > "$out/soak.svg"

@@ -2,7 +2,7 @@
 """Whole-process runs: start, memory, CPU of a paced link, desks held on one core, alarm latency, measuring files.
 
 Each figure stands beside its peer in the same run. Prints one JSON document. Standard library only.
-usage: whole.py RUN... with RUN of: start memory paced desks latency measure all; --seconds N, --program DLL
+usage: whole.py RUN... with RUN of: start memory paced flood desks latency measure all; --seconds N, --program DLL
 """
 import argparse
 import json
@@ -113,16 +113,26 @@ def desks(*arguments):
 
 
 def run_start(options):
-    """Start to first answer, ours and an empty ASP.NET Core app in turn."""
-    ours, empty = [], []
+    """Start to first answer, and the CPU it took, ours and an empty ASP.NET Core app in turn: on a busy machine only the second says much. The page is put together right after: its first answer is told by itself."""
+    ours, empty, ours_cpu, empty_cpu, page = [], [], [], [], []
     for _ in range(options.rounds):
         with tempfile.TemporaryDirectory() as folder:
             with serve(options, folder, [profile(folder, 1, free_port(socket.SOCK_DGRAM), 64, "blob")]) as service:
                 ours.append(service.ready_s)
+                ours_cpu.append(service.cpu_s())
+                began = time.monotonic()
+                get(service.url + "/", 30)
+                page.append(time.monotonic() - began)
         http = free_port()
         with Process(options.empty + ["--urls", f"http://127.0.0.1:{http}"], http) as app:
             empty.append(app.ready_s)
-    return {"oursMs": spread(ours), "emptyMs": spread(empty), "ratioOfMedians": round(statistics.median(ours) / statistics.median(empty), 2)}
+            empty_cpu.append(app.cpu_s())
+    return {"oursMs": spread(ours), "emptyMs": spread(empty), "ratioOfMedians": ratio(ours, empty),
+            "oursCpuMs": spread(ours_cpu), "emptyCpuMs": spread(empty_cpu), "cpuRatioOfMedians": ratio(ours_cpu, empty_cpu), "firstPageMs": spread(page)}
+
+
+def ratio(ours, theirs):
+    return round(statistics.median(ours) / statistics.median(theirs), 2)
 
 
 def spread(seconds):
@@ -176,6 +186,22 @@ def run_paced(options):
             load.wait()
     answer["ratio"] = round(answer["loop"]["cpuUs"] / answer["c"]["cpuUs"], 2)
     return answer
+
+
+def run_flood(options):
+    """A sender that never waits, against the desk's loop: what was sent is heard, or counted as thrown away by the system; nothing else is missing."""
+    port = free_port(socket.SOCK_DGRAM)
+    receiver = subprocess.Popen([BENCHMARKS, "loop", str(port), str(options.seconds)], stdout=subprocess.PIPE, text=True)
+    time.sleep(3)
+    began = time.monotonic()
+    sent = json.loads(desks(port, 1, 64, 50, 20_000 * options.seconds, "flood").communicate()[0])["sent"]
+    took = time.monotonic() - began
+    time.sleep(1)
+    # The kernel tells what it threw away with the next datagram that it hands on.
+    sent += json.loads(desks(port, 1, 64, 50, 64, "flood").communicate()[0])["sent"]
+    heard = json.loads(receiver.communicate()[0])
+    return {"sent": sent, "perSecond": round(sent / took), "heard": heard["datagrams"], "countedAsThrownAway": heard["overflowed"],
+            "missing": sent - heard["datagrams"] - heard["overflowed"]}
 
 
 def run_desks(options):

@@ -2,10 +2,7 @@ using TrimAssist.Fuzz.Targets;
 
 namespace TrimAssist.Fuzz;
 
-/// <summary>Takes one input of the fuzzer.</summary>
-public delegate void FuzzTarget(ReadOnlySpan<byte> bytes);
-
-/// <summary>The fuzz targets by name.</summary>
+/// <summary>The fuzz targets of the wire formats by name.</summary>
 public static class FuzzTargets
 {
     /// <summary>All names, for the usage line.</summary>

@@ -2,9 +2,9 @@ using SharpFuzz;
 using TrimAssist.Fuzz;
 
 // `TrimAssist.Fuzz TARGET` runs under AFL++; `TrimAssist.Fuzz TARGET FILE...` replays files, for a finding or without AFL++.
-if (args.Length == 0 || FuzzTargets.Find(args[0]) is not { } target)
+if (args.Length == 0 || (FuzzTargets.Find(args[0]) ?? AdapterTargets.Find(args[0])) is not { } target)
 {
-    await Console.Error.WriteLineAsync($"usage: TrimAssist.Fuzz {string.Join('|', FuzzTargets.Names)} [FILE...]");
+    await Console.Error.WriteLineAsync($"usage: TrimAssist.Fuzz {string.Join('|', [.. FuzzTargets.Names, .. AdapterTargets.Names])} [FILE...]");
     return 2;
 }
 

@@ -4,6 +4,7 @@ using TrimAssist.Core.Listening;
 using TrimAssist.Core.Listening.Levels;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Acts;
 
@@ -114,13 +115,13 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     {
         var line = Line(input) ?? new ActInput(input, null, null, SourceRole.Performer, null, null, null, null, null);
         if (!RoleRules.HoldsBack(line.Role))
-            return new Allowance(0, SteadySpreadDb, false, $"nothing is held back: {Text(line.Role)}");
+            return new Allowance(0, SteadySpreadDb, false, AllowanceSayings.BasisNone(Text(line.Role)));
         var known = learned(Current?.Name ?? "", line);
-        return line.AllowanceDb is { } listed ? known with { Db = listed, Basis = $"{listed:+0.0;−0.0;0.0} dB, from the input list" } : known;
+        return line.AllowanceDb is { } listed ? known with { Db = listed, Basis = AllowanceSayings.BasisList(listed) } : known;
     }
 
     /// <summary>Why no trim is proposed for an input, as a sentence; <see langword="null"/> where one may be.</summary>
-    public string? WhyNoTrim(int input) => Line(input) is { } line && !RoleRules.GetsTrim(line.Role) ? $"no trim is proposed for {Text(line.Role)}" : null;
+    public Saying? WhyNoTrim(int input) => Line(input) is { } line && !RoleRules.GetsTrim(line.Role) ? CheckSayings.CheckNoTrim(Text(line.Role)) : null;
 
     /// <summary>Whether somebody plays or sings here: by the list of the act that is on, else wherever something is heard.</summary>
     public bool PlaysLive(int input) => Current is null || Line(input)?.Role == SourceRole.Performer;
@@ -158,14 +159,14 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
 
     private static bool SameName(string left, string right) => string.Equals(left, right, StringComparison.OrdinalIgnoreCase);
 
-    private static string Text(SourceRole role) => role switch
+    private static Saying Text(SourceRole role) => role switch
     {
-        SourceRole.Audience => "audience microphones",
-        SourceRole.Spare => "a spare",
-        _ => role.ToString().ToLowerInvariant(),
+        SourceRole.Audience => AllowanceSayings.RoleAudience,
+        SourceRole.Spare => AllowanceSayings.RoleSpare,
+        _ => Saying.Plain(role.ToString().ToLowerInvariant()),
     };
 
     private double? GainOf(InputSettings settings) => settings.Trim is { } trim ? trim.Value - (settings.PadOn is true ? desk.Pad?.PadDb ?? 0 : 0) : null;
 
-    private sealed record Checked(InputReport Report, ShowPrediction Prediction, double GainDb, string AllowanceBasis);
+    private sealed record Checked(InputReport Report, ShowPrediction Prediction, double GainDb, Saying AllowanceBasis);
 }

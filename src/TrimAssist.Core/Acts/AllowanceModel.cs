@@ -1,3 +1,5 @@
+using TrimAssist.Core.Wording;
+
 namespace TrimAssist.Core.Acts;
 
 /// <summary>What one show said about one player.</summary>
@@ -13,7 +15,7 @@ public sealed record HeldBack(string Player, string Kind, double AboveCheckDb, b
 /// <param name="SpreadDb">How far the next show may stray from it: standard deviation.</param>
 /// <param name="Learned">Whether shows of this player or of this kind of source stand behind it.</param>
 /// <param name="Basis">The figure and where it comes from, in words for the engineer.</param>
-public sealed record Allowance(double Db, double SpreadDb, bool Learned, string Basis);
+public sealed record Allowance(double Db, double SpreadDb, bool Learned, Saying Basis);
 
 /// <summary>
 /// Learns from shows what players hold back, by partial pooling: a player leans on players of the same kind, a kind on all
@@ -72,21 +74,23 @@ public sealed class AllowanceModel
         return new Allowance(answer.Mean, spread, ofKind.Precision > 0, Basis(player, kind, answer.Mean));
     }
 
-    private string Basis(string? player, string kind, double db)
+    private Saying Basis(string? player, string kind, double db)
     {
-        var figure = $"{db:+0.0;−0.0;0.0} dB";
         var own = player is null ? 0 : _shows.Count(show => Same(show.Kind, kind) && Same(show.Player, player));
-        if (own > 0)
-            return $"{figure}, from {Shows(own)} of this player";
         var ofKind = _shows.Count(show => Same(show.Kind, kind));
-        if (ofKind > 0)
-            return $"{figure}, from {Shows(ofKind)} of other players ({kind})";
-        return _shows.Count > 0 ? $"{figure}, from {Shows(_shows.Count)} of other sources" : $"{figure}, common practice: no show has been heard yet";
+        return (own, ofKind, _shows.Count) switch
+        {
+            (1, _, _) => AllowanceSayings.BasisPlayerOne(db),
+            ( > 1, _, _) => AllowanceSayings.BasisPlayer(db, own),
+            (_, 1, _) => AllowanceSayings.BasisKindOne(db, kind),
+            (_, > 1, _) => AllowanceSayings.BasisKind(db, ofKind, kind),
+            (_, _, 1) => AllowanceSayings.BasisOtherOne(db),
+            (_, _, > 1) => AllowanceSayings.BasisOther(db, _shows.Count),
+            _ => AllowanceSayings.BasisCommon(db),
+        };
     }
 
     private static bool Same(string left, string right) => string.Equals(left, right, StringComparison.Ordinal);
-
-    private static string Shows(int count) => count == 1 ? "1 show" : $"{count} shows";
 
     private Weight WeightOf(HeldBack show)
     {

@@ -1,5 +1,7 @@
+using System.Globalization;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Acts;
 
@@ -49,7 +51,8 @@ public static class TrimRecall
             return Only(null);
         if (difference > 0 && !mayRaise)
             return Only("Was higher then; no increase is proposed during the show.");
-        var reason = $"{was.Act} had {then:0.#} dB of trim here in its show of {was.BegunAt:yyyy-MM-dd}: {(difference > 0 ? "up" : "down")} to where it was.";
+        var day = was.BegunAt.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        var reason = difference > 0 ? TrimSayings.RecallUp(was.Act, then, day) : TrimSayings.RecallDown(was.Act, then, day);
         var evidence = new ProposalEvidence
         {
             PeakDbfs = was.CheckPeakDbfs,

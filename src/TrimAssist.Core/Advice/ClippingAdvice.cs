@@ -1,6 +1,7 @@
 using TrimAssist.Core.Chain;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Advice;
 
@@ -18,6 +19,9 @@ internal static class ClippingAdvice
 
     private const double SameDb = 1;
 
+    // What stands before the first stage.
+    private const int TheSource = -1;
+
     public static StageAdvice? Of(InputEvidence evidence, HeardChain? heard)
     {
         if (evidence.Report is not { FlatTop: true, Peak: { } plateau })
@@ -31,8 +35,8 @@ internal static class ClippingAdvice
         }
 
         return moved == false
-            ? new(AdviceKind.EarlierStageClips, "what follows the trim", null, "Something between the trim and the converter clips: look at what is inserted there; turning the trim down only hides it.", seen)
-            : new(AdviceKind.EarlierStageClips, "the source", -UsualRoomDb, $"Turn the source, or whatever comes before the desk, down by about {UsualRoomDb:0} dB: it clips before the desk does, and the trim cannot cure that.", seen);
+            ? new(AdviceKind.EarlierStageClips, AdviceSayings.WhatFollows, null, AdviceSayings.ClipsBehind, seen)
+            : new(AdviceKind.EarlierStageClips, AdviceSayings.TheSource, -UsualRoomDb, AdviceSayings.ClipsBefore(UsualRoomDb), seen);
     }
 
     // A flat top that follows the trim was flat before it; one that stays is made behind it.
@@ -60,26 +64,31 @@ internal static class ClippingAdvice
     {
         var chain = heard.Chain;
         var need = chain.Headroom.Value > 0 ? chain.Headroom.Value : UsualRoomDb;
-        var why = $"{Place(chain, ceiling)} clips, and nothing behind it cures that";
         var stage = chain.Stages[ceiling.Stage];
+        var why = ceiling.AtInput ? AdviceSayings.ClipsInput(stage.Name) : AdviceSayings.ClipsOutput(stage.Name);
         if (ceiling.AtInput && stage.Pad is { } pad && !today[ceiling.Stage].PadIn)
-            return Advise(stage.Name, -pad.Value, $"Put the pad of {stage.Name} in ({pad.Value:0.#} dB): {why}.", seen);
+            return Advise(stage.Name, -pad.Value, AdviceSayings.ClipsPad(stage.Name, pad.Value, why), seen);
         for (var index = ceiling.AtInput ? ceiling.Stage - 1 : ceiling.Stage; index >= 0; index--)
         {
             var room = (today[index].Gain - chain.Stages[index].MinGain).Value;
             if (room < Math.Min(need, 1))
                 continue;
             var by = Math.Min(need, room);
-            return Advise(chain.Stages[index].Name, -by, $"Turn {chain.Stages[index].Name} down by {by:0.#} dB{MakeUp(heard, index)}: {why}.", seen);
+            return Advise(chain.Stages[index].Name, -by, Turn(heard, index, by, why), seen);
         }
 
-        return Advise("the source", -need, $"Turn the source down by {need:0.#} dB{MakeUp(heard, -1)}: {why}.", seen);
+        return Advise(AdviceSayings.TheSource, -need, Turn(heard, TheSource, need, why), seen);
     }
 
-    private static StageAdvice Advise(string stage, double by, string text, List<string> seen) => new(AdviceKind.EarlierStageClips, stage, by, text, seen);
+    private static StageAdvice Advise(string stage, double by, Saying text, List<string> seen) => new(AdviceKind.EarlierStageClips, stage, by, text, seen);
 
-    private static string MakeUp(HeardChain heard, int turned) =>
-        heard.Trim is { } trim && trim > turned ? $" and make it up with {heard.Chain.Stages[trim].Name} if it is missed" : "";
+    private static Saying Turn(HeardChain heard, int turned, double by, Saying why)
+    {
+        Saying Called(int stage) => stage == TheSource ? AdviceSayings.TheSource : Saying.Plain(heard.Chain.Stages[stage].Name);
+        return heard.Trim is { } trim && trim > turned
+            ? AdviceSayings.ClipsTurnMakeUp(Called(turned), by, Called(trim), why)
+            : AdviceSayings.ClipsTurn(Called(turned), by, why);
+    }
 
     private static string Place(SignalChain chain, Ceiling ceiling) => $"the {(ceiling.AtInput ? "input" : "output")} of {chain.Stages[ceiling.Stage].Name}";
 

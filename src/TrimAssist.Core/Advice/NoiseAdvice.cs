@@ -1,6 +1,7 @@
 using TrimAssist.Core.Chain;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Advice;
 
@@ -33,28 +34,31 @@ internal static class NoiseAdvice
 
     private static StageAdvice Before(HeardChain? heard, double missing, List<string> seen)
     {
-        StageAdvice Say(string stage, double? by, string text) => new(AdviceKind.NoiseBeforeTrim, stage, by, text, seen);
+        StageAdvice Say(string stage, double? by, Saying text) => new(AdviceKind.NoiseBeforeTrim, stage, by, text, seen);
         if (heard is not { Trim: { } trim, Chain: { Today: { } today } chain } || Noisiest(chain, today, 0, trim) is not { } noisy)
-            return Say("the source", missing, $"Turn the source up by about {missing:0} dB and the trim down by as much first: the noise comes from before the trim.");
+            return Say(AdviceSayings.TheSource, missing, AdviceSayings.HissSource(missing));
         if (noisy < 0)
-            return Say("the source", null, "Look at the source itself, its cable and its volume: the noise comes with it, and no stage behind it takes it out.");
+            return Say(AdviceSayings.TheSource, null, AdviceSayings.HissSourceItself);
         var name = chain.Stages[noisy].Name;
         // Equivalent input noise is only passed over by what comes before the stage.
         var until = chain.Stages[noisy].Noise is { FollowsGain: true } ? noisy - 1 : Math.Min(noisy, trim - 1);
         if (StageMoves.Of(chain)?.FirstUp(until) is not { } move)
-            return Say(name, null, $"Most of the noise is made by {name}, and nothing before it has room to go up: turn the source itself up, or replace {name}.");
+            return Say(name, null, AdviceSayings.HissNoRoom(name));
         var stage = chain.Stages[move.Stage].Name;
-        return Say(stage, move.ByDb, $"Turn {stage} up by about {move.ByDb:0.#} dB and {chain.Stages[trim].Name} down by as much first: most of the noise is made by {name}{(move.Stage == noisy ? ", whatever its gain" : "")}.");
+        var trimName = chain.Stages[trim].Name;
+        return Say(stage, move.ByDb, move.Stage == noisy
+            ? AdviceSayings.HissStageItself(stage, move.ByDb, trimName, name)
+            : AdviceSayings.HissStage(stage, move.ByDb, trimName, name));
     }
 
     private static StageAdvice Behind(InputEvidence evidence, HeardChain? heard, List<string> seen)
     {
-        StageAdvice Say(string stage, double? by, string text) => new(AdviceKind.NoiseAfterTrim, stage, by, text, seen);
-        var trimName = heard is { Trim: { } index } ? heard.Chain.Stages[index].Name : "the trim";
+        StageAdvice Say(string stage, double? by, Saying text) => new(AdviceKind.NoiseAfterTrim, stage, by, text, seen);
+        var trimName = heard is { Trim: { } index } ? Saying.Plain(heard.Chain.Stages[index].Name) : AdviceSayings.TheTrim;
         if (evidence is { Desk.Trim: { } control, Settings.Trim: { } now, WantedTrimDb: { } wanted } && Math.Floor(Math.Min(wanted, control.MaxDb) - now.Value) is >= 1 and var room)
-            return Say(trimName, room, $"Turn {trimName} up by {room:0} dB, between songs: the noise is made behind it and does not rise with it.");
-        var behind = heard is { Trim: { } trim, Chain: { Today: { } today } chain } && Noisiest(chain, today, trim, chain.Stages.Count) is { } noisy and >= 0 ? chain.Stages[noisy].Name : "what follows the trim";
-        return Say(behind, null, $"Look at {behind}: the noise is made behind the trim, and the trim stands where it should.");
+            return Say(trimName, room, AdviceSayings.HissTrim(trimName, room));
+        var behind = heard is { Trim: { } trim, Chain: { Today: { } today } chain } && Noisiest(chain, today, trim, chain.Stages.Count) is { } noisy and >= 0 ? Saying.Plain(chain.Stages[noisy].Name) : AdviceSayings.WhatFollows;
+        return Say(behind, null, AdviceSayings.HissBehind(behind));
     }
 
     private static string Heard(GainStretch one) => $"noise at {one.FloorDbfs:0.0} dBFS with {one.GainDb:0.#} dB of gain";

@@ -1,4 +1,5 @@
 using TrimAssist.Core.Chain;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Advice;
 
@@ -21,7 +22,7 @@ internal static class PadAdvice
         if (evidence is not { Settings: { PadOn: true, Trim: { } now }, Desk: { Pad: { } pad, Trim: { } trim }, WantedTrimDb: { } wanted })
             return null;
         return wanted > trim.MaxDb - NearTopDb && now.Value > trim.MaxDb - NearTopDb && wanted - pad.PadDb >= trim.MinDb
-            ? new(AdviceKind.PadLeftIn, "the pad", pad.PadDb, $"Take the pad out ({pad.PadDb:0.#} dB) and the trim down by as much first: the pad is in, and the trim at {now.Value:0.#} dB makes up for it.",
+            ? new(AdviceKind.PadLeftIn, AdviceSayings.ThePad, pad.PadDb, AdviceSayings.PadLeftIn(pad.PadDb, now.Value),
                 [$"the pad is in", $"the target asks for {wanted:0.#} dB of trim, which ends at {trim.MaxDb:0.#} dB"])
             : null;
     }
@@ -39,7 +40,7 @@ internal static class PadAdvice
         {
             if (index == heard.Trim || told.Stages[index] is not { Pad: { } pad } stage || stage.PadInNow || missing < LeastMissingDb || Math.Abs(missing - pad.Value) > MatchesDb)
                 continue;
-            return new(AdviceKind.PadLeftIn, stage.Name, pad.Value, $"Look whether the pad of {stage.Name} is in and take its {pad.Value:0.#} dB out, the trim down by as much first: about so much level is missing.",
+            return new(AdviceKind.PadLeftIn, stage.Name, pad.Value, AdviceSayings.PadLeftInAt(stage.Name, pad.Value),
                 [$"the chain's figures promise a show peak at {expected}", $"what was heard says {evidence.Report.Prediction.Middle}, {missing:0.#} dB less"]);
         }
 

@@ -1,3 +1,5 @@
+using TrimAssist.Core.Wording;
+
 namespace TrimAssist.Core.Advice;
 
 /// <summary>What the evidence of an input says is wrong with its chain.</summary>
@@ -25,4 +27,4 @@ public enum AdviceKind
 /// <param name="ByDb">How far: up above 0, down below; <see langword="null"/> where no figure can be given.</param>
 /// <param name="Text">One plain sentence.</param>
 /// <param name="Evidence">What was heard that says so.</param>
-public sealed record StageAdvice(AdviceKind Kind, string Stage, double? ByDb, string Text, IReadOnlyList<string> Evidence);
+public sealed record StageAdvice(AdviceKind Kind, string Stage, double? ByDb, Saying Text, IReadOnlyList<string> Evidence);

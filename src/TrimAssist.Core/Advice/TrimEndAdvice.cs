@@ -1,3 +1,5 @@
+using TrimAssist.Core.Wording;
+
 namespace TrimAssist.Core.Advice;
 
 /// <summary>A trim that would have to go beyond its range, or stands so near its top that nothing is left for a softer night.</summary>
@@ -21,8 +23,8 @@ internal static class TrimEndAdvice
     }
 
     private static StageAdvice Down(InputEvidence evidence, double over, List<string> seen) => evidence is { Desk.Pad: { } pad, Settings.PadOn: false }
-        ? new(AdviceKind.TrimAtItsEnd, "the pad", -pad.PadDb, $"Put the pad in ({pad.PadDb:0.#} dB): the input is {over:0.#} dB too hot for the lowest trim.", seen)
-        : new(AdviceKind.TrimAtItsEnd, "the source", -over, $"Turn the source down by about {Math.Ceiling(over):0} dB: the input is too hot for the lowest trim.", seen);
+        ? new(AdviceKind.TrimAtItsEnd, AdviceSayings.ThePad, -pad.PadDb, AdviceSayings.EndPad(pad.PadDb, over), seen)
+        : new(AdviceKind.TrimAtItsEnd, AdviceSayings.TheSource, -over, AdviceSayings.EndDown(Math.Ceiling(over)), seen);
 
     private static StageAdvice Up(HeardChain? heard, double missing, List<string> seen)
     {
@@ -30,11 +32,11 @@ internal static class TrimEndAdvice
         if (heard is { Trim: { } desk } && StageMoves.Of(heard.Chain) is { } moves)
         {
             if (moves.FirstUp(desk - 1) is not { } move)
-                return new(AdviceKind.TrimAtItsEnd, "the source", by, $"Turn the source itself up by about {by:0} dB, or move the microphone closer: no stage before the trim has room, and the trim is at its end.", seen);
+                return new(AdviceKind.TrimAtItsEnd, AdviceSayings.TheSource, by, AdviceSayings.EndUpNoRoom(by), seen);
             by = Math.Min(by, move.ByDb);
-            return new(AdviceKind.TrimAtItsEnd, heard.Chain.Stages[move.Stage].Name, by, $"Turn {heard.Chain.Stages[move.Stage].Name} up by about {by:0.#} dB and the trim down by as much first: the trim is at its end.", seen);
+            return new(AdviceKind.TrimAtItsEnd, heard.Chain.Stages[move.Stage].Name, by, AdviceSayings.EndUpStage(heard.Chain.Stages[move.Stage].Name, by), seen);
         }
 
-        return new(AdviceKind.TrimAtItsEnd, "the source", by, $"Turn the source up by about {by:0} dB, or move the microphone closer, the trim down by as much first: the trim is at its end.", seen);
+        return new(AdviceKind.TrimAtItsEnd, AdviceSayings.TheSource, by, AdviceSayings.EndUp(by), seen);
     }
 }

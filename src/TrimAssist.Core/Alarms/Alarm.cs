@@ -1,4 +1,5 @@
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Alarms;
 
@@ -111,7 +112,7 @@ public sealed record Alarm
     public AlarmState State { get; init; } = AlarmState.Unacknowledged;
 
     /// <summary>What happened and what to do, in plain words.</summary>
-    public required string Text { get; init; }
+    public required Saying Text { get; init; }
 
     /// <summary>The proposal that goes with it.</summary>
     public Guid? ProposalId { get; init; }

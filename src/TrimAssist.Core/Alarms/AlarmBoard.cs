@@ -1,4 +1,5 @@
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Alarms;
 
@@ -37,7 +38,7 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
     /// <param name="text">Another text than the kind's own.</param>
     /// <param name="suppressed">Whether it was expected: it is written down and nobody is called.</param>
     public Alarm Raise(
-        AlarmKind kind, int? input, Moment now, double? sizeDb = null, AlarmPriority? priority = null, string? text = null, bool suppressed = false)
+        AlarmKind kind, int? input, Moment now, double? sizeDb = null, AlarmPriority? priority = null, Saying? text = null, bool suppressed = false)
     {
         if (Dip(kind, input, now) is { } goesOn)
             return SeenAgain(goesOn, sizeDb, now);
@@ -80,7 +81,7 @@ public sealed class AlarmBoard(string desk, Func<Guid> newId, Action<Alarm> chan
     }
 
     /// <summary>Takes an alarm back: later frames showed that it was nothing.</summary>
-    public void Withdraw(Guid id) => Change(id, alarm => alarm with { State = AlarmState.Withdrawn, Text = "Taken back: it was playing." }, goesOn: false);
+    public void Withdraw(Guid id) => Change(id, alarm => alarm with { State = AlarmState.Withdrawn, Text = AlarmSayings.AlarmTakenBack }, goesOn: false);
 
     /// <summary>What was expected of an input is over: a suppressed condition that still goes on calls from now on.</summary>
     public void Unsuppress(int input)

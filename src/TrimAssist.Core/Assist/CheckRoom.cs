@@ -5,6 +5,7 @@ using TrimAssist.Core.Listening;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Assist;
 
@@ -52,7 +53,7 @@ internal sealed class CheckRoom(
         var check = new SoundCheck(newId(), desk.Id, [.. inputs.Order()], CheckState.Listening, now, null, note) { Aim = aim };
         foreach (var input in inputs)
             ears.Restart(input);
-        proposals.SupersedeChecked(inputs, "A new check of this input began.");
+        proposals.SupersedeChecked(inputs, OutcomeSayings.ClosedCheck);
         _checks.Add(new Running(check));
         if (_checks.Count > Bound)
             _checks.RemoveAt(0);
@@ -109,11 +110,11 @@ internal sealed class CheckRoom(
         var advice = (plan.Steps.Count > 0 && proposal is null, proposals.IsPatched(unit)) switch
         {
             (false, _) => plan.Advice,
-            (_, true) => "A safe patch is under way: check it again after it.",
-            _ => "The desk has not said where this control stands.",
+            (_, true) => CheckSayings.CheckPatched,
+            _ => CheckSayings.CheckUnknown,
         };
         if (lowerDb > 0 && proposal is not null)
-            advice = $"{lowerDb:0.#} dB under what its headroom allows, to even the faders.{(advice is null ? "" : " " + advice)}";
+            advice = advice is null ? CheckSayings.CheckEven(lowerDb) : Saying.Both(CheckSayings.CheckEven(lowerDb), advice);
         foreach (var input in unit)
             moves[input] = proposal is null ? 0 : plan.GainChange(desk, settings(input));
         return [.. reports.Select(report => new CheckResult(report, advice, proposal?.Id))];

@@ -8,6 +8,7 @@ using TrimAssist.Core.Meters;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Assist;
 
@@ -119,7 +120,7 @@ public sealed class DeskAssistant
             _proposals.Follow(resolved, now);
         _proposals.SupersedeMoved(View);
         if (before.LinkedTo != after.LinkedTo)
-            _proposals.SupersedePreamp(after.Input, "The pair was made or parted on the desk: a change would reach other inputs than were shown.");
+            _proposals.SupersedePreamp(after.Input, OutcomeSayings.ClosedPair);
         _proposals.RenewDangers();
         Patches.Look(Link, now);
     }
@@ -128,15 +129,15 @@ public sealed class DeskAssistant
     public void OnDeskReplaced(string why, Moment now)
     {
         _checks.RestartAll(why, now);
-        _proposals.Supersede(Enumerable.Range(1, Desk.Inputs), why);
+        _proposals.Supersede(Enumerable.Range(1, Desk.Inputs), Saying.Plain(why));
     }
 
     /// <summary>Takes in how the link stands.</summary>
-    public void OnLink(LinkState link, string reason, Moment now)
+    public void OnLink(LinkState link, Saying reason, Moment now)
     {
         Link = link;
         if (link is LinkState.Stale or LinkState.Lost)
-            _staleAlarm ??= Alarms.Raise(AlarmKind.DeskStale, null, now, text: $"{reason} Nothing is watched until the meters come back.").Id;
+            _staleAlarm ??= Alarms.Raise(AlarmKind.DeskStale, null, now, text: AlarmSayings.AlarmStaleWhy(reason)).Id;
         if (link == LinkState.Live && _staleAlarm is { } alarm)
         {
             Alarms.End(alarm, now);
@@ -267,7 +268,7 @@ public sealed class DeskAssistant
             return null;
         // A mute that already waits, as the one that the stage asked for, is the answer; another one would close it.
         return Book.Open.FirstOrDefault(one => one.Kind == ProposalKind.Mute && open.All(one.Inputs.Contains)) ?? _proposals.Propose(
-            new TrimPlan(open, [new(ProposalKind.Mute, SettingValue.Switch(true), "Mute first, so that the change is not heard at once.")], null, new ProposalEvidence()),
+            new TrimPlan(open, [new(ProposalKind.Mute, SettingValue.Switch(true), MuteSayings.MuteFirst)], null, new ProposalEvidence()),
             now,
             ProposalLife.Patch);
     }
@@ -289,7 +290,7 @@ public sealed class DeskAssistant
     {
         if (Book.Find(id) is not { IsOpen: true } proposal)
             return Book.Find(id);
-        var declined = Book.Move(proposal.Id, ProposalState.Declined, "Declined by the engineer.");
+        var declined = Book.Move(proposal.Id, ProposalState.Declined, OutcomeSayings.ClosedDeclined);
         _proposals.Follow(declined, now);
         Patches.Look(Link, now);
         return declined;
@@ -352,7 +353,7 @@ public sealed class DeskAssistant
             var last = Book.All.FirstOrDefault(one => one.Kind == kind && one.Inputs.Contains(after.Input) && one.State is ProposalState.Confirmed or ProposalState.Applied or ProposalState.Unknown);
             if (last is { State: ProposalState.Applied } && was.Matches(last.To, View.ToleranceDb) && _movedSince.Add(last.Id))
             {
-                var alarm = Alarms.Raise(AlarmKind.ValueMoved, after.Input, now, text: $"Somebody moved what was set here: from {was} to {moved}.");
+                var alarm = Alarms.Raise(AlarmKind.ValueMoved, after.Input, now, text: AlarmSayings.AlarmMovedFromTo(was.Said, moved.Said));
                 Alarms.End(alarm.Id, now);
             }
         }

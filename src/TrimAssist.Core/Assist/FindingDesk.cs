@@ -4,6 +4,7 @@ using TrimAssist.Core.Listening;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Assist;
 
@@ -40,7 +41,7 @@ internal sealed class FindingDesk(
             now,
             Size(finding),
             priority: muted && kind is (AlarmKind.Pop or AlarmKind.Crackle) ? AlarmPriority.Low : null,
-            text: muted && kind == AlarmKind.Pop ? "A plug was pulled or pushed behind the mute." : null,
+            text: muted && kind == AlarmKind.Pop ? AlarmSayings.AlarmPopMuted : null,
             suppressed: expected);
         Remember(finding.Id, alarm.Id);
         if (kind == AlarmKind.Pop && !muted && !expected)
@@ -59,7 +60,7 @@ internal sealed class FindingDesk(
                 break;
             case FindingStage.Withdrawn:
                 if (alarms.Find(alarm)?.ProposalId is { } proposal && book.Find(proposal) is { IsOpen: true })
-                    book.Move(proposal, ProposalState.Superseded, "The alarm was taken back: it was playing.");
+                    book.Move(proposal, ProposalState.Superseded, OutcomeSayings.ClosedPlaying);
                 alarms.Withdraw(alarm);
                 break;
             case FindingStage.Refined:
@@ -94,7 +95,7 @@ internal sealed class FindingDesk(
     private Proposal? ProposeMute(int[] inputs, in Finding finding, Alarm alarm, Moment now) => proposals.Propose(
         new TrimPlan(
             inputs,
-            [new(ProposalKind.Mute, SettingValue.Switch(true), $"A pop of {finding.SizeDb:0} dB: mute before the plug is touched again.")],
+            [new(ProposalKind.Mute, SettingValue.Switch(true), MuteSayings.MutePop(finding.SizeDb))],
             null,
             new ProposalEvidence { AlarmId = alarm.Id, SizeDb = Size(finding), PeakDbfs = float.IsFinite(finding.PeakDbfs) ? finding.PeakDbfs : null }),
         now,

@@ -1,5 +1,6 @@
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Checks;
 
@@ -45,4 +46,4 @@ public sealed record SoundCheck(
 /// <param name="Report">What was heard.</param>
 /// <param name="Advice">Why nothing is proposed, or a word beside the proposal.</param>
 /// <param name="Proposal">The proposal made for it, once the check is finished.</param>
-public sealed record CheckResult(InputReport Report, string? Advice, Guid? Proposal);
+public sealed record CheckResult(InputReport Report, Saying? Advice, Guid? Proposal);

@@ -1,4 +1,5 @@
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Desks;
 
@@ -26,6 +27,9 @@ public readonly record struct SettingValue
     public bool Matches(SettingValue other, double toleranceDb) =>
         (Db, other.Db) is ({ } mine, { } theirs) ? Math.Abs(mine - theirs) <= toleranceDb : On is not null && On == other.On;
 
+    /// <summary>The value in words.</summary>
+    public Saying Said => Db is { } db ? ValueSayings.ValueGain(db) : On is true ? ValueSayings.ValueOn : ValueSayings.ValueOff;
+
     /// <inheritdoc/>
-    public override string ToString() => Db is { } db ? $"{db:0.0} dB" : On is true ? "on" : "off";
+    public override string ToString() => Said;
 }

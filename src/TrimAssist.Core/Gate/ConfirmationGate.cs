@@ -1,6 +1,7 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Gate;
 
@@ -54,7 +55,7 @@ public sealed class ConfirmationGate(ProposalBook book)
         if (answer is not { Code: GateCode.Accepted, Proposal: { } proposal })
             return answer;
         if (!desk.StillHas(proposal))
-            return new(GateCode.ValueMoved, book.Move(proposal.Id, ProposalState.Superseded, "The desk's value moved before the confirmation."));
+            return new(GateCode.ValueMoved, book.Move(proposal.Id, ProposalState.Superseded, OutcomeSayings.ClosedMovedBefore));
         return _reserved.TryAdd(proposal.Id, proposal.Needs) ? answer : new(GateCode.NotOpen, proposal);
     }
 
@@ -69,7 +70,7 @@ public sealed class ConfirmationGate(ProposalBook book)
             return null;
         if (desk.Link != LinkState.Live || !desk.StillHas(proposal))
         {
-            book.Move(id, ProposalState.Failed, "The desk moved while the confirmation was written down; nothing was sent.");
+            book.Move(id, ProposalState.Failed, OutcomeSayings.FailedMovedWhile);
             return null;
         }
 
@@ -104,8 +105,8 @@ public sealed class ConfirmationGate(ProposalBook book)
             : null;
 
     private Proposal ReadLater(Proposal sent, DeskView desk) => sent.Inputs.All(input => desk.Value(input, sent.Kind) is { } now && now.Matches(sent.To, desk.ToleranceDb))
-        ? book.Move(sent.Id, ProposalState.Applied, "Read back later: the desk has the value.")
-        : book.Move(sent.Id, ProposalState.Failed, $"Read back later: the desk is at {desk.Value(sent.Input, sent.Kind)}.");
+        ? book.Move(sent.Id, ProposalState.Applied, OutcomeSayings.DoneReadLater)
+        : book.Move(sent.Id, ProposalState.Failed, OutcomeSayings.FailedReadLater(desk.Value(sent.Input, sent.Kind)!.Value.Said));
 
     private static bool WasTaken(ProposalState state) =>
         state is ProposalState.Confirmed or ProposalState.Applied or ProposalState.Failed or ProposalState.Unknown;
@@ -119,6 +120,6 @@ public sealed class ConfirmationGate(ProposalBook book)
     };
 
     private Proposal Expire(Proposal proposal) => proposal.IsOpen
-        ? book.Move(proposal.Id, ProposalState.Expired, "Nobody answered in time.")
+        ? book.Move(proposal.Id, ProposalState.Expired, OutcomeSayings.ClosedExpired)
         : proposal;
 }

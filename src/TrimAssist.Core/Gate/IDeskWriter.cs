@@ -1,4 +1,5 @@
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Gate;
 
@@ -34,4 +35,4 @@ public enum WriteResult
 /// <param name="Result">How it ended.</param>
 /// <param name="ReadBack">The value read back; <see langword="null"/> where the desk said nothing.</param>
 /// <param name="Detail">One sentence for the engineer.</param>
-public sealed record WriteOutcome(WriteResult Result, SettingValue? ReadBack, string Detail);
+public sealed record WriteOutcome(WriteResult Result, SettingValue? ReadBack, Saying Detail);

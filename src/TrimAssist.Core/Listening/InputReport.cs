@@ -1,4 +1,5 @@
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Listening;
 
@@ -55,4 +56,4 @@ public sealed record InputReport(
     int Overloads,
     bool FlatTop,
     ShowPrediction? Prediction,
-    string? Withheld);
+    Saying? Withheld);

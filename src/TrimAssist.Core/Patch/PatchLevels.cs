@@ -1,3 +1,5 @@
+using TrimAssist.Core.Wording;
+
 namespace TrimAssist.Core.Patch;
 
 /// <summary>What an input sounded like, before a patch or after it.</summary>
@@ -19,19 +21,15 @@ public sealed record PatchLevels(double? PeakDbfs, double? NoiseFloorDbfs, doubl
     public double? NoiseOver(PatchLevels? before) => (NoiseFloorDbfs - before?.NoiseFloorDbfs) - TrimSince(before);
 
     /// <summary>What the engineer should know before opening the input.</summary>
-    public string AdviceAfter(PatchLevels? before)
+    public Saying AdviceAfter(PatchLevels? before)
     {
-        var words = new List<string>(2);
+        Saying? words = null;
         if (NoiseOver(before) is { } noise && Math.Abs(noise) >= WorthSayingDb)
-            words.Add($"The noise floor is {Math.Abs(noise):0} dB {Way(noise)} than before: a pad or DI switch, a mains lead, or another instrument?");
+            words = noise > 0 ? MuteSayings.PatchNoiseUp(noise) : MuteSayings.PatchNoiseDown(-noise);
         if (PeakOver(before) is { } level && Math.Abs(level) >= WorthSayingDb)
-            words.Add($"It plays {Math.Abs(level):0} dB {Way(level)} than before: a pad or DI switch, or another instrument?");
-        if (NoiseOver(before) is null && PeakOver(before) is null)
-            words.Add("Nothing could be compared with before: check it before the fader goes up.");
-        return words.Count == 0 ? "It sounds as before." : string.Join(' ', words);
+            words = Saying.Both(words, level > 0 ? MuteSayings.PatchLevelUp(level) : MuteSayings.PatchLevelDown(-level));
+        return words ?? (NoiseOver(before) is null && PeakOver(before) is null ? MuteSayings.PatchNotCompared : MuteSayings.PatchAsBefore);
     }
-
-    private static string Way(double db) => db > 0 ? "higher" : "lower";
 
     // A trim that nobody knows cannot be allowed for: it is taken as unmoved.
     private double TrimSince(PatchLevels? before) => (TrimDb - before?.TrimDb) ?? 0;

@@ -3,6 +3,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Patch;
 
@@ -109,7 +110,7 @@ public sealed class PatchRoom(
         Put(seat, next);
         // The stage may ask anew, and plug again: nobody shall confirm what was proposed for the plug before.
         if (next is { State: PatchState.Lost, OpeningSequence: { } opening })
-            proposals.Close(opening, "The safe patch is lost: it stays muted.");
+            proposals.Close(opening, OutcomeSayings.ClosedPatchLost);
         if (seat is { Patch: { State: PatchState.Settling, OpeningSequence: null }, Watch.Settled: true })
             Put(seat, Open(seat.Patch, seat.Watch, now));
     }
@@ -125,7 +126,7 @@ public sealed class PatchRoom(
             return;
         }
 
-        var why = patch.Reason is { } reason ? $"The stage asks for a safe patch: {reason}" : "The stage asks for a safe patch.";
+        var why = patch.Reason is { } reason ? MuteSayings.MuteAsked(reason) : MuteSayings.MuteAskedPlain;
         var plan = new TrimPlan(open, [new(ProposalKind.Mute, SettingValue.Switch(true), why)], null, new ProposalEvidence());
         if (proposals.Propose(plan, now, ProposalLife.Patch, forPatch: true) is { } proposal)
             Put(seat, patch with { MuteProposal = proposal.Id, MutedBefore = false });
@@ -138,12 +139,12 @@ public sealed class PatchRoom(
         var settled = patch with
         {
             After = after,
-            Advice = after?.AdviceAfter(patch.Before) ?? "The meters follow the mute: nothing could be heard. Bring the fader down first.",
+            Advice = after?.AdviceAfter(patch.Before) ?? MuteSayings.PatchUnheard,
         };
         var ours = patch.Inputs.Where(_mutedByUs.Contains).Order().ToArray();
         if (ours.Length == 0)
             return PatchRules.StaysMuted(settled, "Settled. It stays muted, as it was before the patch.");
-        var opening = new PlannedStep(ProposalKind.Unmute, SettingValue.Switch(false), $"The plug is changed and the input has settled. {settled.Advice} Bring the fader down first.");
+        var opening = new PlannedStep(ProposalKind.Unmute, SettingValue.Switch(false), MuteSayings.PatchOpen(settled.Advice));
         PlannedStep[] steps = ours.Length == patch.Inputs.Count && LowerTrim(patch, after) is { } lower ? [lower, opening] : [opening];
         return proposals.Propose(new TrimPlan(ours, steps, null, new ProposalEvidence()), now, ProposalLife.Patch, forPatch: true) is { } proposal
             ? settled with { OpeningSequence = proposal.SequenceId, Text = "Settled. Waiting for the engineer to open it." }
@@ -156,14 +157,14 @@ public sealed class PatchRoom(
             return null;
         var goal = TrimGrid.AtMost(trim, now - hotter);
         return goal < now - trim.ToleranceDb
-            ? new(ProposalKind.Trim, SettingValue.Gain(goal), $"It plays {hotter:0} dB hotter than before the patch: trim down before it is opened.")
+            ? new(ProposalKind.Trim, SettingValue.Gain(goal), MuteSayings.PatchHotter(hotter))
             : null;
     }
 
     private void WarnOfOpening(SafePatch patch, Moment now)
     {
         var alarm = alarms.Raise(
-            AlarmKind.ValueMoved, patch.Input, now, priority: AlarmPriority.High, text: "Opened while somebody on stage may hold its plug. Mute it.");
+            AlarmKind.ValueMoved, patch.Input, now, priority: AlarmPriority.High, text: AlarmSayings.AlarmOpened);
         alarms.End(alarm.Id, now);
     }
 

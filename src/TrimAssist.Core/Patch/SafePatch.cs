@@ -1,4 +1,5 @@
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Patch;
 
@@ -51,7 +52,7 @@ public sealed record SafePatch
     public PatchLevels? After { get; init; }
 
     /// <summary>What the engineer should know before opening the input.</summary>
-    public string? Advice { get; init; }
+    public Saying? Advice { get; init; }
 
     /// <summary>The input asked for.</summary>
     public int Input => Inputs[0];
@@ -63,17 +64,13 @@ public sealed record SafePatch
     public bool IsUnderWay => IsHeld || State == PatchState.Waiting;
 
     /// <summary>The caution about phantom power; <see langword="null"/> where the desk says that it is off.</summary>
-    public string? Caution => PhantomOn switch
+    public Saying? Caution => CautionOf(PhantomOn);
+
+    /// <summary>The caution about phantom power by what the desk says of it.</summary>
+    public static Saying? CautionOf(bool? phantomOn) => phantomOn switch
     {
-        true => Cautions[0],
-        null => Cautions[1],
+        true => MuteSayings.PhantomOn,
+        null => MuteSayings.PhantomUnknown,
         false => null,
     };
-
-    /// <summary>What <see cref="Caution"/> may say: phantom power is on, or unknown.</summary>
-    public static IReadOnlyList<string> Cautions { get; } =
-    [
-        "Phantom power is on: have it switched off at the desk and wait before you plug.",
-        "The desk does not say whether phantom power is on: ask before you plug.",
-    ];
 }

@@ -1,4 +1,5 @@
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Proposals;
 
@@ -11,8 +12,8 @@ public static class PadSteps
     /// <summary>Mute, pad in, trim to the goal, unmute.</summary>
     public static IReadOnlyList<PlannedStep> In(double goalDb, PadControl pad, InputSettings now) => Closed(now,
     [
-        new(ProposalKind.Pad, SettingValue.Switch(true), $"Pad in: takes {pad.PadDb:0} dB away before the preamp."),
-        new(ProposalKind.Trim, SettingValue.Gain(goalDb), "Trim up behind the pad, to where the show should land."),
+        new(ProposalKind.Pad, SettingValue.Switch(true), TrimSayings.PadIn(pad.PadDb)),
+        new(ProposalKind.Trim, SettingValue.Gain(goalDb), TrimSayings.PadInTrim),
     ]);
 
     /// <summary>Mute, trim down by the pad (or to the lowest setting), pad out, trim to the goal, unmute.</summary>
@@ -22,9 +23,9 @@ public static class PadSteps
         var lowered = TrimGrid.AtMost(trim, current - pad.PadDb);
         return Closed(now,
         [
-            new(ProposalKind.Trim, SettingValue.Gain(lowered), "Trim down first, so that the pad's release is no jump."),
-            new(ProposalKind.Pad, SettingValue.Switch(false), $"Pad out: gives {pad.PadDb:0} dB back before the preamp."),
-            new(ProposalKind.Trim, SettingValue.Gain(goalDb), "Trim to where the show should land."),
+            new(ProposalKind.Trim, SettingValue.Gain(lowered), TrimSayings.PadOutTrim),
+            new(ProposalKind.Pad, SettingValue.Switch(false), TrimSayings.PadOut(pad.PadDb)),
+            new(ProposalKind.Trim, SettingValue.Gain(goalDb), TrimSayings.PadOutGoal),
         ]);
     }
 
@@ -33,8 +34,8 @@ public static class PadSteps
         ? inside
         :
         [
-            new(ProposalKind.Mute, SettingValue.Switch(true), "Mute first: the pad's switch can bang."),
+            new(ProposalKind.Mute, SettingValue.Switch(true), TrimSayings.PadMute),
             .. inside,
-            new(ProposalKind.Unmute, SettingValue.Switch(false), "Unmute again. Bring the fader down first."),
+            new(ProposalKind.Unmute, SettingValue.Switch(false), TrimSayings.PadUnmute),
         ];
 }

@@ -1,4 +1,5 @@
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Proposals;
 
@@ -6,14 +7,14 @@ namespace TrimAssist.Core.Proposals;
 /// <param name="Kind">What to change.</param>
 /// <param name="To">The value wanted.</param>
 /// <param name="Reason">Why, in one plain sentence.</param>
-public sealed record PlannedStep(ProposalKind Kind, SettingValue To, string Reason);
+public sealed record PlannedStep(ProposalKind Kind, SettingValue To, Saying Reason);
 
 /// <summary>What the planner makes of a check of one input, or of a linked pair.</summary>
 /// <param name="Inputs">The inputs it is about.</param>
 /// <param name="Steps">The steps to propose, in order; empty where nothing should change or nothing can be proposed.</param>
 /// <param name="Advice">A sentence for the engineer beside the steps, or in their place.</param>
 /// <param name="Evidence">The figures behind it.</param>
-public sealed record TrimPlan(IReadOnlyList<int> Inputs, IReadOnlyList<PlannedStep> Steps, string? Advice, ProposalEvidence Evidence)
+public sealed record TrimPlan(IReadOnlyList<int> Inputs, IReadOnlyList<PlannedStep> Steps, Saying? Advice, ProposalEvidence Evidence)
 {
     /// <summary>How far an input's gain will have moved when every step is done, in dB.</summary>
     public double GainChange(DeskDescription desk, InputSettings now)

@@ -1,5 +1,6 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Proposals;
 
@@ -28,13 +29,13 @@ public sealed record Proposal
     public required SettingValue To { get; init; }
 
     /// <summary>Why, in one plain sentence.</summary>
-    public required string Reason { get; init; }
+    public required Saying Reason { get; init; }
 
     /// <summary>The figures behind the reason.</summary>
     public required ProposalEvidence Evidence { get; init; }
 
     /// <summary>Who else hears the change.</summary>
-    public required IReadOnlyList<string> Affects { get; init; }
+    public required IReadOnlyList<Saying> Affects { get; init; }
 
     /// <summary>The dangers that the confirmer must name back; see <see cref="Dangers"/>.</summary>
     public required IReadOnlyList<string> Needs { get; init; }
@@ -61,7 +62,7 @@ public sealed record Proposal
     public int Steps { get; init; } = 1;
 
     /// <summary>What became of it, in one sentence; <see langword="null"/> while it is open.</summary>
-    public string? Outcome { get; init; }
+    public Saying? Outcome { get; init; }
 
     /// <summary>The first of <see cref="Inputs"/>.</summary>
     public int Input => Inputs[0];
@@ -129,7 +130,7 @@ public sealed record ProposalEvidence
     public double? AllowanceDb { get; init; }
 
     /// <summary>The same in words, with where it comes from.</summary>
-    public string? AllowanceBasis { get; init; }
+    public Saying? AllowanceBasis { get; init; }
 
     /// <summary>The peak of the show that a recall goes back to, dBFS.</summary>
     public double? ShowPeakDbfs { get; init; }

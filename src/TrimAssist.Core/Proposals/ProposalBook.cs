@@ -1,4 +1,5 @@
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Proposals;
 
@@ -31,7 +32,7 @@ public sealed class ProposalBook
     public void Add(Proposal proposal)
     {
         foreach (var older in Open.Where(other => SameControl(other, proposal)).ToList())
-            Move(older.Id, ProposalState.Superseded, "A newer proposal took its place.");
+            Move(older.Id, ProposalState.Superseded, OutcomeSayings.ClosedNewer);
         _byId.Add(proposal.Id, proposal);
         _newestFirst.AddFirst(proposal.Id);
         Forget();
@@ -48,7 +49,7 @@ public sealed class ProposalBook
 
     /// <summary>Moves a proposal to another state.</summary>
     /// <returns>The proposal as it stands afterwards.</returns>
-    public Proposal Move(Guid id, ProposalState state, string? outcome)
+    public Proposal Move(Guid id, ProposalState state, Saying? outcome)
     {
         var moved = _byId[id] with { State = state, Outcome = outcome };
         _byId[id] = moved;
@@ -57,18 +58,18 @@ public sealed class ProposalBook
     }
 
     /// <summary>Adds to what became of a proposal.</summary>
-    public void Explain(Guid id, string more)
+    public void Explain(Guid id, Saying more)
     {
-        var explained = _byId[id] with { Outcome = $"{_byId[id].Outcome} {more}".Trim() };
+        var explained = _byId[id] with { Outcome = Saying.Both(_byId[id].Outcome, more) };
         _byId[id] = explained;
         _changed(explained);
     }
 
     /// <summary>Gives an open proposal the dangers that it carries now.</summary>
-    public void Renew(Guid id, IReadOnlyList<string> needs, IReadOnlyList<string> affects)
+    public void Renew(Guid id, IReadOnlyList<string> needs, IReadOnlyList<Saying> affects)
     {
         var proposal = _byId[id];
-        if (!proposal.IsOpen || (proposal.Needs.SequenceEqual(needs, StringComparer.Ordinal) && proposal.Affects.SequenceEqual(affects, StringComparer.Ordinal)))
+        if (!proposal.IsOpen || (proposal.Needs.SequenceEqual(needs, StringComparer.Ordinal) && proposal.Affects.SequenceEqual(affects)))
             return;
         var renewed = proposal with { Needs = needs, Affects = affects };
         _byId[id] = renewed;
@@ -78,7 +79,7 @@ public sealed class ProposalBook
     /// <summary>Closes every open proposal whose time is up.</summary>
     public IReadOnlyList<Proposal> Expire(Moment now) =>
         [.. Open.Where(proposal => now.Elapsed >= proposal.ExpiresAt.Elapsed).ToList()
-            .Select(proposal => Move(proposal.Id, ProposalState.Expired, "Nobody answered in time."))];
+            .Select(proposal => Move(proposal.Id, ProposalState.Expired, OutcomeSayings.ClosedExpired))];
 
     private static bool SameControl(Proposal left, Proposal right) =>
         IsMute(left.Kind) == IsMute(right.Kind) && left.SequenceId != right.SequenceId && left.Inputs.Intersect(right.Inputs).Any();

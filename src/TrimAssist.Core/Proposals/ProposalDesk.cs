@@ -1,5 +1,6 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Proposals;
 
@@ -13,8 +14,6 @@ namespace TrimAssist.Core.Proposals;
 /// <param name="newId">Makes ids.</param>
 public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<int, InputSettings> settings, Func<Guid> newId)
 {
-    private const string StaysMuted = "A safe patch is under way: it stays muted.";
-
     private readonly Dictionary<Guid, Sequence> _sequences = [];
     private HashSet<int> _patched = [];
     private bool _mayRaise = true;
@@ -38,7 +37,7 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     {
         _patched = [.. inputs];
         foreach (var open in book.Open.Where(open => open.Kind == ProposalKind.Unmute && IsPatched(open.Inputs) && !IsForPatch(open.SequenceId)).ToList())
-            book.Move(open.Id, ProposalState.Superseded, StaysMuted);
+            book.Move(open.Id, ProposalState.Superseded, OutcomeSayings.ClosedPatch);
     }
 
     /// <summary>Whether a safe patch of one of these inputs is under way.</summary>
@@ -53,7 +52,7 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
         if (ended.State == ProposalState.Applied)
             return OpenNext(sequence, now);
         if (sequence.Steps > 1)
-            book.Explain(ended.Id, $"The rest of the sequence is closed; the desk is left at {Standing(sequence.Plan.Inputs[0])}.");
+            book.Explain(ended.Id, OutcomeSayings.SequenceClosed(Standing(sequence.Plan.Inputs[0])));
         return null;
     }
 
@@ -70,7 +69,7 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     }
 
     /// <summary>Closes a sequence: its open step is taken back, and a step that is on its way is its last.</summary>
-    public void Close(Guid sequence, string why)
+    public void Close(Guid sequence, Saying why)
     {
         _sequences.Remove(sequence);
         foreach (var open in book.Open.Where(open => open.SequenceId == sequence).ToList())
@@ -85,7 +84,7 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
             return;
         foreach (var rise in book.Open.Where(open => Dangers.RiseDb(open.Kind, open.From, open.To, desk) > 0).ToList())
         {
-            book.Move(rise.Id, ProposalState.Superseded, "The show watch began: no increases during the show.");
+            book.Move(rise.Id, ProposalState.Superseded, OutcomeSayings.ClosedWatch);
             if (_sequences.Remove(rise.SequenceId, out var sequence))
                 OpenNext(sequence, now);
         }
@@ -99,23 +98,23 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     }
 
     /// <summary>Closes the open proposals of these inputs: what they were made from no longer holds.</summary>
-    public void Supersede(IEnumerable<int> inputs, string why) => Supersede(inputs, _ => true, why);
+    public void Supersede(IEnumerable<int> inputs, Saying why) => Supersede(inputs, _ => true, why);
 
     /// <summary>Closes what an earlier check proposed for these inputs. A mute that stands alone was called for by a pop or by the stage, and stays.</summary>
-    public void SupersedeChecked(IEnumerable<int> inputs, string why) => Supersede(
+    public void SupersedeChecked(IEnumerable<int> inputs, Saying why) => Supersede(
         inputs, open => open is not { Steps: 1, Kind: ProposalKind.Mute or ProposalKind.Unmute }, why);
 
     /// <summary>Closes the open trim and pad proposals of an input.</summary>
-    public void SupersedePreamp(int input, string why) => Supersede([input], open => open.Kind is ProposalKind.Trim or ProposalKind.Pad, why);
+    public void SupersedePreamp(int input, Saying why) => Supersede([input], open => open.Kind is ProposalKind.Trim or ProposalKind.Pad, why);
 
     /// <summary>Closes the open proposals whose starting value, or socket, the desk no longer has.</summary>
     public void SupersedeMoved(DeskView view)
     {
         foreach (var open in book.Open.Where(open => !view.StillHas(open)).ToList())
-            book.Move(open.Id, ProposalState.Superseded, "The desk's value moved.");
+            book.Move(open.Id, ProposalState.Superseded, OutcomeSayings.ClosedMoved);
     }
 
-    private void Supersede(IEnumerable<int> inputs, Func<Proposal, bool> which, string why)
+    private void Supersede(IEnumerable<int> inputs, Func<Proposal, bool> which, Saying why)
     {
         foreach (var open in book.Open.Where(open => which(open) && open.Inputs.Intersect(inputs).Any()).ToList())
             book.Move(open.Id, ProposalState.Superseded, why);
@@ -133,7 +132,7 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
             if (!sequence.ForPatch && IsLeftToPatch(sequence.Plan, step))
             {
                 if (book.Find(sequence.Current) is not null)
-                    book.Explain(sequence.Current, StaysMuted);
+                    book.Explain(sequence.Current, OutcomeSayings.ClosedPatch);
                 return null;
             }
 
@@ -184,12 +183,12 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     private IReadOnlyList<string> NeedsOf(ProposalKind kind, SettingValue from, SettingValue to, IReadOnlyList<int> inputs) =>
         Dangers.Of(kind, from, to, inputs.Select(settings), desk, SharingSocket(inputs).Any());
 
-    private List<string> AffectsOf(ProposalKind kind, IReadOnlyList<int> inputs)
+    private List<Saying> AffectsOf(ProposalKind kind, IReadOnlyList<int> inputs)
     {
         if (kind is ProposalKind.Mute or ProposalKind.Unmute)
-            return [.. desk.Mute?.Covers ?? []];
+            return [.. (desk.Mute?.Covers ?? []).Select(Saying.Plain)];
         var shared = (kind == ProposalKind.Pad ? desk.Pad?.SharedWith : desk.Trim?.SharedWith) ?? [];
-        return ["every send fed by this preamp", .. shared, .. SharingSocket(inputs).Select(other => $"input {other}")];
+        return [TrimSayings.AffectsSends, .. shared.Select(Saying.Plain), .. SharingSocket(inputs).Select(TrimSayings.AffectsInput)];
     }
 
     private IEnumerable<int> SharingSocket(IReadOnlyList<int> inputs)
@@ -202,16 +201,16 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
 
     private bool IsForPatch(Guid sequence) => _sequences.TryGetValue(sequence, out var known) && known.ForPatch;
 
-    private string Standing(int input)
+    private Saying Standing(int input)
     {
         var now = settings(input);
-        string[] words =
+        Saying?[] words =
         [
-            .. now.Trim is { } trim ? [$"{trim.Value:0.#} dB of trim"] : Array.Empty<string>(),
-            .. now.PadOn is { } pad ? [pad ? "pad in" : "pad out"] : Array.Empty<string>(),
-            now.Muted switch { true => "muted", false => "open", null => "mute unknown" },
+            now.Trim is { } trim ? ValueSayings.ValueTrim(trim.Value) : null,
+            now.PadOn switch { true => ValueSayings.ValuePadIn, false => ValueSayings.ValuePadOut, null => null },
+            now.Muted switch { true => ValueSayings.ValueMuted, false => ValueSayings.ValueOpen, null => ValueSayings.ValueMuteUnknown },
         ];
-        return string.Join(", ", words);
+        return words.OfType<Saying>().Aggregate(ValueSayings.ValueList);
     }
 
     private sealed record Sequence(Guid Id, TrimPlan Plan, TimeSpan Life, int Steps, int Next, Guid Current, bool ForPatch);

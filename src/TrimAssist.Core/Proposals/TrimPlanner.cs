@@ -1,6 +1,7 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Listening;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Proposals;
 
@@ -21,18 +22,18 @@ public static class TrimPlanner
     {
         var inputs = settings.Select(one => one.Input).ToArray();
         var evidence = EvidenceOf(heard, target);
-        TrimPlan Only(string? advice) => new(inputs, [], advice, evidence);
+        TrimPlan Only(Saying? advice) => new(inputs, [], advice, evidence);
 
         if (heard.Prediction is not { } prediction)
             return Only(heard.Withheld);
         if (desk.Trim is not { } trim)
-            return Only("This desk's profile has no trim to set.");
+            return Only(TrimSayings.TrimNone);
         if (!desk.Meter.GoodForTrims)
-            return Only("The profile does not say that the meters read the preamp: warnings only.");
+            return Only(TrimSayings.TrimWarnOnly);
         if (settings[0].Trim is not { } current)
-            return Only("The desk has not said where the trim stands.");
+            return Only(TrimSayings.TrimUnread);
         if (settings.Any(one => one.Trim is not { } other || Math.Abs(other.Value - current.Value) > trim.ToleranceDb))
-            return Only("The two halves of the pair have different trims; set them alike first.");
+            return Only(TrimSayings.TrimPair);
 
         var wanted = current + (target - prediction.Aim);
         var goal = TrimGrid.AtMost(trim, wanted.Value);
@@ -41,14 +42,14 @@ public static class TrimPlanner
         {
             var padGoesIn = steps.Any(step => step is { Kind: ProposalKind.Pad, To.On: true });
             return mayRaise
-                ? new(inputs, steps, PadAdvice(padGoesIn), evidence)
-                : Only(padGoesIn ? "Too hot for the lowest trim: the pad has to go in, between songs." : "The pad is in and the trim near its top; not during the show.");
+                ? new(inputs, steps, padGoesIn ? TrimSayings.PadHot : TrimSayings.PadLeft, evidence)
+                : Only(padGoesIn ? TrimSayings.PadHotLater : TrimSayings.PadLeftLater);
         }
 
         if (Math.Abs(goal - current.Value) < Math.Max(trim.StepDb, trim.ToleranceDb) - 1e-9)
-            return Only("The trim is right as it is.");
+            return Only(TrimSayings.TrimRight);
         if (goal > current.Value && !mayRaise)
-            return Only("Could go up, but no increase is proposed during the show.");
+            return Only(TrimSayings.TrimNotUp);
         return new(inputs, [new(ProposalKind.Trim, SettingValue.Gain(goal), reason)], Limit(trim, wanted, prediction), evidence);
     }
 
@@ -66,23 +67,21 @@ public static class TrimPlanner
             : null;
     }
 
-    private static string PadAdvice(bool padGoesIn) => padGoesIn
-        ? "Too hot for the lowest trim: the pad has to go in."
-        : "The pad is in while the trim is near its top: was it left in? It comes out in steps.";
-
-    private static string? Limit(TrimControl trim, Decibels wanted, ShowPrediction prediction) => wanted.Value switch
+    private static Saying? Limit(TrimControl trim, Decibels wanted, ShowPrediction prediction) => wanted.Value switch
     {
-        var db when db > trim.MaxDb => $"The trim ends at {trim.MaxDb:0.#} dB: turn the source up by about {db - trim.MaxDb:0} dB.",
-        var db when db < trim.MinDb => $"The trim ends at {trim.MinDb:0.#} dB: turn the source down by about {trim.MinDb - db:0} dB.",
-        _ => prediction.LowerBoundOnly ? "It clipped in the check, so the true level is not known: ask for another pass after this." : null,
+        var db when db > trim.MaxDb => TrimSayings.TrimTop(trim.MaxDb, db - trim.MaxDb),
+        var db when db < trim.MinDb => TrimSayings.TrimBottom(trim.MinDb, trim.MinDb - db),
+        _ => prediction.LowerBoundOnly ? TrimSayings.TrimClippedAfter : null,
     };
 
-    private static string Reason(InputReport heard, ShowPrediction prediction, Decibels current, Dbfs target)
+    private static Saying Reason(InputReport heard, ShowPrediction prediction, Decibels current, Dbfs target)
     {
         if (prediction.LowerBoundOnly)
-            return $"It clipped in the check with {current.Value:0.#} dB of trim, so its true level is not known: down, then another pass.";
-        var peak = heard.Peak is { } seen ? $" (check peak {Level(seen)})" : "";
-        return $"Show peak expected at {Level(prediction.Middle)} dBFS with {current.Value:0.#} dB of trim{peak}: {(prediction.Aim > target ? "down" : "up")} to land near {Level(target)}.";
+            return TrimSayings.TrimClipped(current.Value);
+        var peak = heard.Peak is { } seen ? TrimSayings.TrimHeard(Level(seen)) : Saying.Plain("");
+        return prediction.Aim > target
+            ? TrimSayings.TrimExpectedDown(Level(prediction.Middle), current.Value, peak, Level(target))
+            : TrimSayings.TrimExpectedUp(Level(prediction.Middle), current.Value, peak, Level(target));
     }
 
     private static string Level(Dbfs level) => level.Value.ToString("0.#", null).Replace('-', '−');

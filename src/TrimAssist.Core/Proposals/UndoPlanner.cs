@@ -1,4 +1,5 @@
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Proposals;
 
@@ -11,9 +12,9 @@ public static class UndoPlanner
     /// <param name="now">The settings of its first input.</param>
     public static IReadOnlyList<PlannedStep> Steps(Proposal applied, DeskDescription desk, InputSettings now) => (applied.Kind, applied.From) switch
     {
-        (ProposalKind.Trim, var before) => [new(ProposalKind.Trim, before, $"Back to the {before} from before.")],
-        (ProposalKind.Mute, _) => [new(ProposalKind.Unmute, SettingValue.Switch(false), "Open again what was muted here. Bring the fader down first.")],
-        (ProposalKind.Unmute, _) => [new(ProposalKind.Mute, SettingValue.Switch(true), "Mute again.")],
+        (ProposalKind.Trim, var before) => [new(ProposalKind.Trim, before, TrimSayings.UndoTrim(before.Said))],
+        (ProposalKind.Mute, _) => [new(ProposalKind.Unmute, SettingValue.Switch(false), TrimSayings.UndoMute)],
+        (ProposalKind.Unmute, _) => [new(ProposalKind.Mute, SettingValue.Switch(true), TrimSayings.UndoUnmute)],
         (ProposalKind.Pad, { On: true }) when desk.Pad is { } pad => PadSteps.In(now.Trim?.Value ?? 0, pad, now),
         (ProposalKind.Pad, _) when (desk.Pad, desk.Trim, now.Trim) is ({ } pad, { } trim, { } current) =>
             PadSteps.Out(TrimGrid.AtMost(trim, current.Value - pad.PadDb), pad, trim, now),

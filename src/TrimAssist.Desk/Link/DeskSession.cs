@@ -2,6 +2,7 @@ using System.Net;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link.Metering;
 using TrimAssist.Desk.Link.Settings;
 using TrimAssist.Desk.Link.Tongues;
@@ -88,7 +89,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     public LinkState Link => _link.State;
 
     /// <summary>Why it stands so, in one sentence.</summary>
-    public string LinkReason => _link.Reason;
+    public Saying LinkReason => _link.Reason;
 
     /// <summary>What has been counted.</summary>
     public LinkCounters Counters => new(
@@ -133,11 +134,9 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         if (!sameMoment)
             _now = Elapsed();
         var sender = SourceFilter.AddressOf(from);
+        // Another engine of the same desk is let in, and does not speak for it now.
         if (_engines.IsAside(sender, _now))
-        {
-            _dropped++;
             return;
-        }
 
         _received++;
         _tap?.Received(packet, sender, _now);

@@ -1,6 +1,7 @@
 using System.Globalization;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link.Writing;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Values;
@@ -23,19 +24,19 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
     {
         var kind = DeskSession.KindOf(change.Kind);
         if (cancellationToken.IsCancellationRequested)
-            return NotSent("The service was stopping before the change was sent.");
+            return NotSent(WriterSayings.FailedStopping);
         if (!string.Equals(change.Desk, session.Profile.Id, StringComparison.Ordinal))
-            return NotSent($"The change is meant for the desk {change.Desk}.");
+            return NotSent(WriterSayings.FailedOtherDesk(change.Desk));
         if (session.Link != LinkState.Live)
-            return NotSent("The link to the desk was lost before the change was sent.");
+            return NotSent(WriterSayings.FailedLink);
         if (session.Profile.Control(kind) is not { Writable: true } control)
-            return NotSent("The profile does not say how this control is set.");
+            return NotSent(WriterSayings.FailedNoControl);
         if (session.Words.IsUnderWay(kind, change.Inputs))
-            return NotSent("Another change of the same control has not been answered yet.");
+            return NotSent(WriterSayings.FailedBusy);
         if (change.Inputs.Any(input => !IsStill(control, input, change.From)))
-            return NotSent("The desk's value moved before the change was sent.");
+            return NotSent(WriterSayings.FailedMoved);
         if (Packets(control, change) is not { Count: > 0 } packets)
-            return NotSent("The value cannot be expressed in the desk's form.");
+            return NotSent(WriterSayings.FailedForm);
 
         var word = session.Words.Begin(control, change.Inputs, session.Elapsed());
         try
@@ -43,7 +44,7 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
             var sent = 0;
             foreach (var packet in packets)
                 sent += session.SendChange(packet) ? 1 : 0;
-            return sent == 0 ? NotSent("The network refused the change.") : await VerifyAsync(word, change, cancellationToken);
+            return sent == 0 ? NotSent(WriterSayings.FailedNetwork) : await VerifyAsync(word, change, cancellationToken);
         }
         finally
         {
@@ -62,11 +63,11 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
             var waited = session.Elapsed() - word.SentAt;
             var taken = word.Heard.Where(input => session.Value(control.Kind, input) is { } now && now.Matches(change.To, control.ToleranceDb)).ToArray();
             if (taken.Length == change.Inputs.Count)
-                return new(WriteResult.Applied, session.Value(control.Kind, taken[0]), "Read back from the desk.");
+                return new(WriteResult.Applied, session.Value(control.Kind, taken[0]), WriterSayings.DoneRead);
             if (word.Heard.Except(taken).FirstOrDefault() is var other and > 0 && waited >= LastWordAfterS)
-                return new(WriteResult.Failed, session.Value(control.Kind, other), $"The desk answered {session.Value(control.Kind, other)} on input {other}.");
+                return new(WriteResult.Failed, session.Value(control.Kind, other), WriterSayings.FailedOther(session.Value(control.Kind, other)!.Value.Said, other));
             if (waited >= UnknownAfterS)
-                return new(WriteResult.Unknown, null, "Sent, and the desk never said what it did.");
+                return new(WriteResult.Unknown, null, WriterSayings.UnknownSent);
             cancellationToken.ThrowIfCancellationRequested();
             await word.NextAsync(session.Elapsed() + LookEveryS);
         }
@@ -105,5 +106,5 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
         };
     }
 
-    private static WriteOutcome NotSent(string why) => new(WriteResult.NotSent, null, why);
+    private static WriteOutcome NotSent(Saying why) => new(WriteResult.NotSent, null, why);
 }

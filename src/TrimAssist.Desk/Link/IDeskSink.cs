@@ -1,5 +1,6 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Desk.Link;
 
@@ -13,7 +14,7 @@ public interface IDeskSink
     void OnSettings(InputSettings before, InputSettings now);
 
     /// <summary>The link's state, or the reason for it, changed.</summary>
-    void OnLink(LinkState state, string reason);
+    void OnLink(LinkState state, Saying reason);
 
     /// <summary>Something about the desk as a whole.</summary>
     void OnDeskNote(DeskNote note);

@@ -1,4 +1,6 @@
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Wording;
+using TrimAssist.Desk.Link.Transport;
 
 namespace TrimAssist.Desk.Link;
 
@@ -18,7 +20,7 @@ internal sealed class LinkWatch(double frameS)
     public LinkState State { get; private set; } = LinkState.Connecting;
 
     /// <summary>Why, in one sentence.</summary>
-    public string Reason { get; private set; } = "Nothing has been heard yet.";
+    public Saying Reason { get; private set; } = LinkSayings.LinkNone;
 
     /// <summary>A packet was let in.</summary>
     public void Packet(double now) => _lastPacket = now;
@@ -30,7 +32,7 @@ internal sealed class LinkWatch(double frameS)
     /// <param name="now">The session's time.</param>
     /// <param name="trouble">What stands in the way to the desk; <see langword="null"/> for nothing.</param>
     /// <returns>Whether the state changed; the reason is always the present one.</returns>
-    public bool Tick(double now, string? trouble)
+    public bool Tick(double now, Saying? trouble)
     {
         var before = State;
         (State, Reason) = Judge(now);
@@ -39,16 +41,16 @@ internal sealed class LinkWatch(double frameS)
         return State != before;
     }
 
-    private (LinkState State, string Reason) Judge(double now)
+    private (LinkState State, Saying Reason) Judge(double now)
     {
         if (double.IsNegativeInfinity(_lastFrame))
-            return (LinkState.Connecting, "No meters have been heard yet.");
+            return (LinkState.Connecting, LinkSayings.LinkNoMeters);
         var since = now - _lastFrame;
         if (since < StaleAfterS)
-            return (LinkState.Live, "Meters arrive.");
+            return (LinkState.Live, LinkSayings.LinkLive);
         var answers = now - _lastPacket < LostAfterS;
         return since < LostAfterS
-            ? (LinkState.Stale, "The meters stopped.")
-            : (LinkState.Lost, answers ? "The desk answers but sends no meters." : "The desk is silent.");
+            ? (LinkState.Stale, LinkSayings.LinkStale)
+            : (LinkState.Lost, answers ? LinkSayings.LinkAnswers : LinkSayings.LinkSilent);
     }
 }

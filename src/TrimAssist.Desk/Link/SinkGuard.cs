@@ -1,5 +1,6 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Desk.Link;
 
@@ -36,7 +37,7 @@ internal sealed class SinkGuard(IDeskSink inner, TimeProvider time) : IDeskSink
         }
     }
 
-    public void OnLink(LinkState state, string reason)
+    public void OnLink(LinkState state, Saying reason)
     {
         try
         {

@@ -16,6 +16,7 @@ internal sealed class SystemMidiPort : IMidiPort
     private SystemMidiDevice? _input;
     private SystemMidiDevice? _output;
     private string _inputName = string.Empty;
+    private string _outputName = string.Empty;
     private long _lookedAt;
     private bool _isNew;
     private bool _wasOpen;
@@ -108,7 +109,7 @@ internal sealed class SystemMidiPort : IMidiPort
         Close();
         (_input, _output) = (new SystemMidiDevice(isInput: true), new SystemMidiDevice(isInput: false));
         _lookedAt = _time.GetTimestamp();
-        if (!TryOpen(_input, "sends", out _inputName, out fault) || !TryOpen(_output, "takes", out _, out fault))
+        if (!TryOpen(_input, "sends", out _inputName, out fault) || !TryOpen(_output, "takes", out _outputName, out fault))
         {
             Close();
             Trouble = fault;
@@ -135,7 +136,7 @@ internal sealed class SystemMidiPort : IMidiPort
         _lookedAt = _time.GetTimestamp();
         if (_input is null)
             TryOpen(out _);
-        else if (!_input.Names().Contains(_inputName, StringComparer.Ordinal))
+        else if (!_input.Names().Contains(_inputName, StringComparer.Ordinal) || !_output!.Names().Contains(_outputName, StringComparer.Ordinal))
             Lose();
     }
 

@@ -1,5 +1,6 @@
 using TrimAssist.Core.Chain;
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.ChainFiles;
 using TrimAssist.Service.Failures;
 
@@ -51,7 +52,7 @@ internal sealed class InputListFiles(IReadOnlyList<DeskDescription> desks, TextW
             if (read.Chain is { } chain)
                 chains[input] = chain;
             foreach (var problem in read.Errors.Select(error => error.ToString()).Concat(read.Chain is { } told ? ChainDoubts.Of(told) : []))
-                problems.WriteLine($"{list}: {new ListProblem(row, ListColumns.Chain, problem)}");
+                problems.WriteLine($"{list}: {new ListProblem(row, ListColumns.Chain, Saying.Plain(problem))}");
         }
 
         return chains;

@@ -33,7 +33,7 @@ internal static class InputListReader
             Comment = '#',
             IgnoreBlankLines = true,
             TrimOptions = TrimOptions.Trim,
-            BadDataFound = bad => problems.Add(new(bad.Context.Parser?.RawRow ?? 0, null, "has a quotation mark out of place; read as it stands")),
+            BadDataFound = bad => problems.Add(new(bad.Context.Parser?.RawRow ?? 0, null, ListSayings.ListQuote)),
         });
         var chains = new List<ListedChain>();
         var lines = ReadLines(parser, deskInputs, chains, problems);
@@ -46,14 +46,14 @@ internal static class InputListReader
         var lines = new List<ActInput>();
         if (!parser.Read() || parser.Record is not { } header)
         {
-            problems.Add(new(1, null, "the list is empty"));
+            problems.Add(new(1, null, ListSayings.ListEmpty));
             return lines;
         }
 
         var columns = Columns(header, parser.RawRow, problems);
         if (!columns.ContainsKey(ListColumns.Input))
         {
-            problems.Add(new(parser.RawRow, null, "the header has no column \"input\"; it should begin input,name,source,role,player,pair,target_dbfs,allowance_db,note"));
+            problems.Add(new(parser.RawRow, null, ListSayings.ListNoInput("input,name,source,role,player,pair,target_dbfs,allowance_db,note")));
             return lines;
         }
 
@@ -65,7 +65,7 @@ internal static class InputListReader
                 continue;
             if (!rows.TryAdd(line.Input, row))
             {
-                row.Wrong(ListColumns.Input, $"{line.Input} stands in the list already; the row is left out");
+                row.Wrong(ListColumns.Input, ListSayings.ListTwice(line.Input));
                 continue;
             }
 
@@ -86,11 +86,11 @@ internal static class InputListReader
             if (ListColumns.Of(title) is not { } column)
             {
                 if (title.Length > 0)
-                    problems.Add(new(row, title, "is no column of an input list; ignored"));
+                    problems.Add(new(row, title, ListSayings.ListNoColumn));
             }
             else if (!columns.TryAdd(column, (index, title)))
             {
-                problems.Add(new(row, title, $"is a second column for {column}; ignored"));
+                problems.Add(new(row, title, ListSayings.ListSecond(column)));
             }
         }
 
@@ -106,7 +106,7 @@ internal static class InputListReader
         var back = lines.Find(one => one.Input == other)?.Pair;
         if (other != line.Input && (back is null || back == line.Input) && !lines.Exists(one => one.Pair == other && one.Input != line.Input))
             return line with { Pair = other };
-        row.Wrong(ListColumns.Pair, $"{line.Input} and {other} do not name each other; no pair");
+        row.Wrong(ListColumns.Pair, ListSayings.ListPair(line.Input, other.Value));
         return line with { Pair = null };
     }
 
@@ -124,7 +124,7 @@ internal static class InputListReader
         }
         catch (DecoderFallbackException)
         {
-            problems.Add(new(1, null, "the list is not UTF-8; read as Latin-1, so look at the names"));
+            problems.Add(new(1, null, ListSayings.ListLatin));
             return Encoding.Latin1.GetString(bytes);
         }
     }

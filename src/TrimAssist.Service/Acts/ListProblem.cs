@@ -1,4 +1,5 @@
 using TrimAssist.Core.Acts;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Service.Acts;
 
@@ -6,7 +7,7 @@ namespace TrimAssist.Service.Acts;
 /// <param name="Row">The line of the file, from 1.</param>
 /// <param name="Column">The column as the list calls it; <see langword="null"/> for the row as a whole.</param>
 /// <param name="Text">What is wrong and what becomes of it.</param>
-public sealed record ListProblem(int Row, string? Column, string Text)
+public sealed record ListProblem(int Row, string? Column, Saying Text)
 {
     /// <inheritdoc/>
     public override string ToString() => Column is null ? $"row {Row}: {Text}" : $"row {Row}, column {Column}: {Text}";

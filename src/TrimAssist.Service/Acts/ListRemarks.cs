@@ -58,6 +58,6 @@ internal sealed class ListRemarks
         if (TimeOnly.TryParseExact(value, ["H:mm", "HH:mm"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var starts))
             StartsAt = starts;
         else
-            _problems.Add(new(row, "start", $"\"{value}\" is no time of day like 18:30; ignored"));
+            _problems.Add(new(row, "start", ListSayings.ListStart(value)));
     }
 }

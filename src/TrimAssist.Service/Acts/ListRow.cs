@@ -1,6 +1,7 @@
 using System.Globalization;
 using TrimAssist.Core.Acts;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Service.Acts;
 
@@ -16,13 +17,13 @@ internal sealed class ListRow(int row, string[] cells, IReadOnlyDictionary<strin
         if (Whole(ListColumns.Input, deskInputs) is not { } input)
         {
             if (problems.Count == before)
-                Wrong(ListColumns.Input, "is empty; the row is left out");
+                Wrong(ListColumns.Input, ListSayings.ListBlank);
             return null;
         }
 
         var source = Text(ListColumns.Source);
         if (source is not null && !SourceKinds.IsKnown(source))
-            Wrong(ListColumns.Source, $"\"{source}\" is no source that this program knows; it learns by itself");
+            Wrong(ListColumns.Source, ListSayings.ListSource(source));
         if (Role() is not { } role)
             return null;
         return new ActInput(
@@ -34,7 +35,7 @@ internal sealed class ListRow(int row, string[] cells, IReadOnlyDictionary<strin
     public string? Chain => Text(ListColumns.Chain);
 
     /// <summary>Names something wrong with a cell of this row.</summary>
-    public void Wrong(string column, string text) => problems.Add(new(row, columns.TryGetValue(column, out var at) ? at.Header : column, text));
+    public void Wrong(string column, Saying text) => problems.Add(new(row, columns.TryGetValue(column, out var at) ? at.Header : column, text));
 
     private string? Text(string column)
     {
@@ -42,7 +43,7 @@ internal sealed class ListRow(int row, string[] cells, IReadOnlyDictionary<strin
             return null;
         if (text.Length <= LongestText)
             return text;
-        Wrong(column, $"is longer than {LongestText} letters; cut");
+        Wrong(column, ListSayings.ListLong(LongestText));
         return text[..LongestText];
     }
 
@@ -52,7 +53,7 @@ internal sealed class ListRow(int row, string[] cells, IReadOnlyDictionary<strin
             return null;
         if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number >= 1 && number <= most)
             return number;
-        Wrong(column, $"\"{text}\" is no input of this desk, which has 1 to {most}{(column is ListColumns.Input ? "; the row is left out" : "; ignored")}");
+        Wrong(column, column is ListColumns.Input ? ListSayings.ListInputOut(text, most) : ListSayings.ListInputIgnored(text, most));
         return null;
     }
 
@@ -64,7 +65,7 @@ internal sealed class ListRow(int row, string[] cells, IReadOnlyDictionary<strin
         var spelled = text.Replace(',', '.').Replace('−', '-');
         if (double.TryParse(spelled, NumberStyles.Float, CultureInfo.InvariantCulture, out var db) && db >= least && db <= most)
             return db;
-        Wrong(column, $"\"{text}\" is no number of dB between {least:0} and {most:0}; ignored");
+        Wrong(column, ListSayings.ListLevel(text, least, most));
         return null;
     }
 
@@ -75,7 +76,7 @@ internal sealed class ListRow(int row, string[] cells, IReadOnlyDictionary<strin
         if (Enum.TryParse<SourceRole>(text, ignoreCase: true, out var role) && !int.TryParse(text, out _))
             return role;
         // A role that is not understood must not make a proposal that the right one forbids.
-        Wrong(ListColumns.Role, $"\"{text}\" is none of {string.Join(", ", Enum.GetNames<SourceRole>()).ToLowerInvariant()}; the row is left out");
+        Wrong(ListColumns.Role, ListSayings.ListRole(text, string.Join(", ", Enum.GetNames<SourceRole>()).ToLowerInvariant()));
         return null;
     }
 }

@@ -56,7 +56,7 @@ internal static class ActsApi
         var reading = InputListReader.Read(list, name is { Length: > 0 and <= 100 } ? name : "unnamed act", host.Description.Inputs);
         var hadRoom = reading.Act is { } act && await host.AskAsync(assistant => assistant.Acts.Add(act));
         // A file's name means nothing to whoever is elsewhere.
-        var chains = reading.Chains.Select(chain => new ListProblem(chain.Row, ListColumns.Chain, $"{chain.File} is not read here; put the chain to inputs/{chain.Input}/chain"));
+        var chains = reading.Chains.Select(chain => new ListProblem(chain.Row, ListColumns.Chain, ListSayings.ListChain(chain.File, chain.Input)));
         return new(reading.Act, hadRoom, [.. reading.Problems.Concat(chains).OrderBy(problem => problem.Row)]);
     }
 

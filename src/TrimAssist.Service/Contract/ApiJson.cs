@@ -14,6 +14,7 @@ public static class ApiJson
         options.PropertyNamingPolicy = JsonNamingPolicy.CamelCase;
         options.UnmappedMemberHandling = JsonUnmappedMemberHandling.Skip;
         options.Converters.Add(new SettingValueJson());
+        options.Converters.Add(new SayingJson());
         options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false));
     }
 

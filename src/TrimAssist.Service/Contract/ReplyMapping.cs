@@ -12,7 +12,7 @@ internal static class ReplyMapping
 {
     public static ProposalReply ToReply(this Proposal proposal) => new(
         proposal.Id, proposal.Desk, proposal.Input, proposal.Inputs, proposal.Socket, proposal.Kind, proposal.From, proposal.To,
-        proposal.Reason, Rounded(proposal.Evidence), proposal.Affects, proposal.Needs, proposal.State, proposal.Digest,
+        proposal.Reason, Rounded(proposal.Evidence), [.. proposal.Affects.Select(one => one.ToString())], proposal.Needs, proposal.State, proposal.Digest,
         proposal.CreatedAt.Utc, proposal.ExpiresAt.Utc, proposal.SequenceId, proposal.Step, proposal.Steps, proposal.Outcome);
 
     public static AlarmReply ToReply(this Alarm alarm) => new(

@@ -1,5 +1,6 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
@@ -78,7 +79,7 @@ internal sealed class DeskReachCheckup(TimeSpan patience, TimeProvider time) : I
         {
         }
 
-        public void OnLink(LinkState state, string reason)
+        public void OnLink(LinkState state, Saying reason)
         {
         }
 

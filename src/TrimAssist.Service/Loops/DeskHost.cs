@@ -6,6 +6,7 @@ using TrimAssist.Core.Journal;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
@@ -173,7 +174,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _assistant.OnSettings(before, now, moment);
     }
 
-    void IDeskSink.OnLink(LinkState state, string reason)
+    void IDeskSink.OnLink(LinkState state, Saying reason)
     {
         _assistant.OnLink(state, reason, Now());
         PublishDesk();
@@ -247,6 +248,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
         _journal.Note(Description.Id, JournalKinds.Link, json);
         _hub.Publish("desk", json);
     }
+
+    /// <summary>Why the link stands as it does; asked on the desk's own thread.</summary>
+    public Saying LinkReason => _session.LinkReason;
 
     private DeskReply Describe()
     {

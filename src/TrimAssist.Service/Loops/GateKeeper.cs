@@ -115,11 +115,11 @@ internal sealed class GateKeeper(
         WriteOutcome outcome;
         if (!await journal.SendingAsync(change))
         {
-            outcome = new(WriteResult.NotSent, null, "The journal could not be written; nothing was sent.");
+            outcome = new(WriteResult.NotSent, null, KeeperSayings.FailedJournal);
         }
         else if (assistant.Watching && Dangers.RiseDb(change.Kind, change.From, change.To, assistant.Desk) > 0)
         {
-            outcome = new(WriteResult.NotSent, null, "The show watch began before it was sent: no increase during the show.");
+            outcome = new(WriteResult.NotSent, null, KeeperSayings.FailedWatch);
         }
         else
         {
@@ -129,12 +129,12 @@ internal sealed class GateKeeper(
             }
             catch (OperationCanceledException)
             {
-                outcome = new(WriteResult.Unknown, null, "The service stopped while it waited for the desk.");
+                outcome = new(WriteResult.Unknown, null, KeeperSayings.UnknownWaiting);
             }
             catch (Exception fault) when (fault is not OutOfMemoryException)
             {
                 // Whether it left before the fault is not known; the desk will say when it is read.
-                outcome = new(WriteResult.Unknown, null, $"A fault inside the program: {fault.Message}");
+                outcome = new(WriteResult.Unknown, null, KeeperSayings.UnknownFault(fault.Message));
             }
         }
 

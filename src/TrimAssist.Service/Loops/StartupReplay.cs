@@ -2,6 +2,7 @@ using System.Text.Json;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 using TrimAssist.Journal;
 using TrimAssist.Service.Contract;
 
@@ -62,11 +63,11 @@ internal static class StartupReplay
     private static Proposal Close(Proposal proposal, bool confirmed, bool sent) => proposal.State switch
     {
         ProposalState.Open or ProposalState.Confirmed when sent =>
-            proposal with { State = ProposalState.Unknown, Outcome = "Sent before the service stopped; the desk has not been read since." },
+            proposal with { State = ProposalState.Unknown, Outcome = KeeperSayings.UnknownStopped },
         ProposalState.Open or ProposalState.Confirmed when confirmed =>
-            proposal with { State = ProposalState.Failed, Outcome = "Confirmed, but the service stopped before it was sent. It is not sent again." },
-        ProposalState.Open => proposal with { State = ProposalState.Expired, Outcome = "The service was started again." },
-        ProposalState.Confirmed => proposal with { State = ProposalState.Failed, Outcome = "The service stopped before it was sent. It is not sent again." },
+            proposal with { State = ProposalState.Failed, Outcome = KeeperSayings.FailedStopped },
+        ProposalState.Open => proposal with { State = ProposalState.Expired, Outcome = KeeperSayings.ClosedRestart },
+        ProposalState.Confirmed => proposal with { State = ProposalState.Failed, Outcome = KeeperSayings.FailedStoppedBefore },
         _ => proposal,
     };
 
@@ -82,9 +83,9 @@ internal static class StartupReplay
             Kind = reply.Kind,
             From = reply.From,
             To = reply.To,
-            Reason = reply.Reason,
+            Reason = Saying.Plain(reply.Reason),
             Evidence = reply.Evidence,
-            Affects = reply.Affects,
+            Affects = [.. reply.Affects.Select(Saying.Plain)],
             Needs = reply.Needs,
             State = reply.State,
             Digest = reply.Digest,
@@ -93,7 +94,7 @@ internal static class StartupReplay
             SequenceId = reply.SequenceId,
             Step = reply.Step,
             Steps = reply.Steps,
-            Outcome = reply.Outcome,
+            Outcome = reply.Outcome is { } outcome ? Saying.Plain(outcome) : null,
         };
     }
 }

@@ -14,18 +14,40 @@ internal static class PageHosting
         services.AddSingleton<DeskPicture>();
     }
 
-    /// <summary>Serves the page and its few static files.</summary>
+    /// <summary>Serves the page and its few static files: whatever the service itself has no address for. It is put together right after the start, so that listening never waits for it.</summary>
     public static void MapPage(this WebApplication app)
     {
+        var page = new Lazy<RequestDelegate>(() => Build(app.Services));
+        app.Use(next => context => context.GetEndpoint() is null ? page.Value(context) : next(context));
+        app.Lifetime.ApplicationStarted.Register(() => _ = Task.Run(() => AskForNothingAsync(app.Services, page)));
+    }
+
+    // Before a browser asks: the first request of all sorts the addresses and looks the page's hub through.
+    private static async Task AskForNothingAsync(IServiceProvider services, Lazy<RequestDelegate> page)
+    {
+        await using var scope = services.CreateAsyncScope();
+        var context = new DefaultHttpContext { RequestServices = scope.ServiceProvider };
+        context.Request.Path = "/nothing-here";
+        await page.Value(context);
+    }
+
+    private static RequestDelegate Build(IServiceProvider services)
+    {
+        var app = new ApplicationBuilder(services);
         // The words follow whoever looks; figures are written alike in every language, with a point, as desks write them.
         app.UseRequestLocalization(options =>
         {
             options.AddSupportedUICultures([.. Words.Languages.Select(one => one.Name)]).SetDefaultCulture("en");
             options.RequestCultureProviders = [new CookieRequestCultureProvider(), new CustomRequestCultureProvider(ByBrowser)];
         });
+        app.UseRouting();
         app.UseAntiforgery();
-        app.MapStaticAssets();
-        app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
+        app.UseEndpoints(endpoints =>
+        {
+            endpoints.MapStaticAssets();
+            endpoints.MapRazorComponents<App>().AddInteractiveServerRenderMode();
+        });
+        return app.Build();
     }
 
     // The first of the browser's languages that the page speaks, whatever the country behind it.

@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Net;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Network;
 
@@ -19,7 +20,7 @@ internal sealed class ReplaySocket : IDeskSocket
     public IPEndPoint? LocalEndPoint => null;
 
     /// <inheritdoc/>
-    public string? Trouble => null;
+    public Saying? Trouble => null;
 
     /// <inheritdoc/>
     public IReadOnlyList<IPAddress> Engines => [];

@@ -25,12 +25,13 @@ function unsettle(button) {
 
 const isSettled = button => { notePlaces(); return !changedAt.has(button); };
 
-// Where the controls stand on the page: a row that comes, goes or grows moves those below it. What the hand itself scrolls is no move.
+// Where the controls stand: a row that comes, goes or grows moves those below it. What the hand itself scrolls is no move on the page, and
+// what the browser makes up for by scrolling, as when a row out of sight grows, is none on the screen.
 function notePlaces() {
   for (const button of document.querySelectorAll('.row .confirm')) {
-    const row = button.closest('.row').getBoundingClientRect(), top = row.top + scrollY, before = placeOf.get(button);
-    if (before !== undefined && Math.abs(top - before) > movedPx) unsettle(button);
-    placeOf.set(button, top);
+    const seen = button.closest('.row').getBoundingClientRect().top, place = { seen, page: seen + scrollY }, before = placeOf.get(button);
+    if (before && Math.abs(place.page - before.page) > movedPx && Math.abs(seen - before.seen) > movedPx) unsettle(button);
+    placeOf.set(button, place);
   }
 }
 

@@ -11,10 +11,13 @@ export async function post(path, body, withinMs = giveUpMs) {
   const abort = new AbortController(), timer = setTimeout(() => abort.abort(), withinMs);
   try {
     const answer = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body), signal: abort.signal });
-    return answer.ok ? null : { why: (await answer.json()).detail ?? words().refused };
+    return answer.ok ? null : { why: refusal(await answer.json()) };
   } catch { return { why: words().noAnswer, unanswered: true }; }
   finally { clearTimeout(timer); }
 }
+
+// In the page's words where it has some, else as the service says it.
+const refusal = problem => document.querySelector(`[data-refusal="${CSS.escape(problem.code ?? '')}"]`)?.dataset.said ?? problem.detail ?? words().refused;
 
 /** Says for a while what went wrong. */
 export function say(text) {

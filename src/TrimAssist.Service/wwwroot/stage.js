@@ -57,7 +57,7 @@ function show(section) {
     section.querySelector('[data-asking]').hidden = !['none', 'done'].includes(state) && plug.answer?.state !== 'lost';
     section.querySelector('[data-plugged]').hidden = state !== 'safe' && state !== 'partly';
   }
-  write(section, '[data-caution]', ['waiting', 'safe', 'partly'].includes(state) ? inOurWords(plug.answer?.caution ?? '') : '');
+  write(section, '[data-caution]', ['waiting', 'safe', 'partly'].includes(state) ? caution(plug.answer) : '');
   if (plug.shown !== state) {
     if (plug.shown !== '' && buzz[state]) navigator.vibrate?.(buzz[state]);
     plug.shown = state;
@@ -70,8 +70,8 @@ function write(section, place, text) {
   if (line.textContent !== text) line.textContent = text;
 }
 
-// The caution comes in English; the page brings its own words for those it knows.
-const inOurWords = text => [...words().querySelectorAll('[data-says]')].find(one => one.dataset.says === text)?.dataset.said ?? text;
+// What the desk does not say of phantom power is no better than on.
+const caution = answer => !answer || answer.phantomOn === false ? '' : words().querySelector(`[data-phantom="${answer.phantomOn ? 'on' : 'unknown'}"]`).dataset.said;
 
 const openPaths = answer => (answer?.openPaths ?? []).map(open => words().querySelector(`[data-path="${open}"]`)?.dataset.called ?? open).join(', ');
 

@@ -89,6 +89,17 @@ public sealed class DocumentCommandsTests
         Assert.True(code == 0 && !said.Contains("trimassist.service:", StringComparison.Ordinal), said);
     }
 
+    /// <summary>Refused this one call the runtime ends with 0x8007054F before anything of ours runs.</summary>
+    [Fact]
+    public async Task The_unit_lets_the_runtime_ask_for_its_processors_after_refusing_the_rest()
+    {
+        using var folder = new ReadersFolder();
+        var filters = (await File.ReadAllLinesAsync(Path.Combine(folder.Repository, "packaging", "trimassist.service")))
+            .Where(line => line.StartsWith("SystemCallFilter=", StringComparison.Ordinal)).ToArray();
+
+        Assert.Equal("SystemCallFilter=sched_setaffinity", filters[^1]);
+    }
+
     private static async Task<TheProgram> ServeAsync(ReadersFolder folder, string commands, int port)
     {
         var lines = commands.Split('\n', StringSplitOptions.RemoveEmptyEntries);

@@ -4,7 +4,7 @@ using Xunit;
 
 namespace TrimAssist.Acceptance.Interop;
 
-/// <summary>OSC implementations of others, run by Node.js from <c>Interop/Peers</c>.</summary>
+/// <summary>OSC and RTP-MIDI implementations of others, run by Node.js from <c>Interop/Peers</c>.</summary>
 internal static class NodePeer
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
@@ -12,10 +12,10 @@ internal static class NodePeer
     private static string Folder { get; } = Path.Combine(Root(), "tests", "TrimAssist.Acceptance", "Interop", "Peers");
 
     /// <summary>Skips the test where the peers are not installed; on a build server that is a failure.</summary>
-    public static void Need()
+    public static void Need(string library = "osc-min")
     {
-        var installed = TheProgram.IsInstalled("node") && (Environment.GetEnvironmentVariable("CI") is "true" || Directory.Exists(Path.Combine(Folder, "node_modules", "osc-min")));
-        Assert.SkipUnless(installed, "Node.js or the OSC libraries are not installed: npm install in tests/TrimAssist.Acceptance/Interop/Peers");
+        var installed = TheProgram.IsInstalled("node") && (Environment.GetEnvironmentVariable("CI") is "true" || Directory.Exists(Path.Combine(Folder, "node_modules", library)));
+        Assert.SkipUnless(installed, $"Node.js or its library {library} is not installed: npm install in tests/TrimAssist.Acceptance/Interop/Peers");
     }
 
     /// <summary>Asks a library many things, one a line, and gives its answers.</summary>
@@ -35,6 +35,9 @@ internal static class NodePeer
         Assert.Equal(asked.Count, lines.Length);
         return lines;
     }
+
+    /// <summary>Pads with lamps on network MIDI, at this port and the one above it.</summary>
+    public static TheProgram Pads(int port) => TheProgram.Other("node", Path.Combine(Folder, "pads.mjs"), port.ToString(System.Globalization.CultureInfo.InvariantCulture));
 
     /// <summary>A desk made of these libraries.</summary>
     public static TheProgram Desk(params string[] arguments) => TheProgram.Other("node", [Path.Combine(Folder, "desk.mjs"), .. arguments]);

@@ -19,7 +19,7 @@ public sealed class HistoryTests(TheBrowser browser) : IAsyncLifetime
     {
         await _stage.ProposalsAsync();
         var engineer = await _stage.OpenAsync();
-        await PageStage.HoldAsync(engineer, PageStage.Row(engineer, 1).Locator(".act .confirm"));
+        await PageStage.ConfirmAsync(engineer, PageStage.Row(engineer, 1).Locator(".act .confirm"));
         await Expect(PageStage.Row(engineer, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
 
         var page = await _stage.OpenAsync("history?input=1&span=120");

@@ -148,6 +148,32 @@ public sealed class PagePictures(TheBrowser browser)
         }
     }
 
+    [Fact]
+    public async Task Sixty_four_inputs_and_a_service_that_is_lost_are_photographed()
+    {
+        var folder = Folder;
+        await using var stage = new PageStage(browser, inputs: 64);
+        await stage.StartAsync();
+        await stage.ProposalsAsync();
+        for (var input = 1; input <= 48; input++)
+            stage.Desk.Play(input, -8 - (input * 7 % 30));
+        await stage.PassAsync(12);
+        var cable = stage.Cable();
+        foreach (var screen in new[] { Tablet, Small })
+        {
+            var page = await OpenAsync(stage.Url, screen, "dark");
+            await page.WaitForTimeoutAsync(800);
+            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"many{screen.Name}.png") });
+            await page.Context.CloseAsync();
+        }
+
+        var cut = await OpenAsync(cable.Url, Tablet, "dark");
+        cable.Pull();
+        await Expect(cut.Locator("#health")).ToContainTextAsync("The service is not answering");
+        await cut.ScreenshotAsync(new() { Path = Path.Combine(folder, "lost.png") });
+        await cut.Context.CloseAsync();
+    }
+
     private async Task<IPage> OpenAsync(string address, Screen screen, string theme)
     {
         var context = await browser.ContextAsync(screen.Width, screen.Height, "en-GB");

@@ -34,4 +34,27 @@ public sealed class PageReturnTests(TheBrowser browser) : IAsyncLifetime
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Watch the show" })).ToBeVisibleAsync();
         Assert.Equal(300, await page.EvaluateAsync<int>("scrollY"));
     }
+
+    [Fact]
+    public async Task Every_other_view_says_so_too_and_comes_back_at_the_address_where_it_was()
+    {
+        var phone = await _stage.OpenAsync("stage?input=5", width: 390, height: 844);
+        var history = await _stage.OpenAsync("desks/bench/history?input=3&span=120");
+        var changeover = await _stage.OpenAsync("changeover");
+        IPage[] pages = [phone, history, changeover];
+        await _stage.PullPowerAsync();
+        foreach (var page in pages)
+        {
+            await Expect(page.Locator("#health")).ToContainTextAsync("The service is not answering");
+            await PageStage.AssertAccessibleAsync(page);
+        }
+
+        await _stage.StartProgramAsync();
+        foreach (var page in pages)
+            await PageStage.AliveAsync(page);
+        Assert.EndsWith("stage?input=5", phone.Url, StringComparison.Ordinal);
+        await Expect(phone.Locator(".big")).ToHaveTextAsync("Ask first");
+        await Expect(history.Locator("h2").First).ToHaveTextAsync("3 Bench 3");
+        await Expect(history.GetByRole(AriaRole.Link, new() { Name = "2 min" })).ToHaveAttributeAsync("aria-current", "true");
+    }
 }

@@ -23,6 +23,10 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
 
     private const double Hurried = 5;
 
+    // What was proposed upon a bang lives for seconds: half as fast they are enough for a busy machine.
+    private const double Unhurried = .5;
+    private const int Patience = 12;
+
     // What is said of a bang first may be taken back within half a second.
     private const int TakenBackMs = 800;
     private const int BetweenContactsMs = 300;
@@ -32,6 +36,7 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     private readonly int _port = FreePort.Find(ProtocolType.Tcp);
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("trimassist-page-");
     private readonly List<IBrowserContext> _contexts = [];
+    private readonly List<NetworkCable> _cables = [];
     private BenchDesk? _desk;
     private RunningService? _service;
     private TheProgram? _program;
@@ -100,6 +105,14 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
         return page;
     }
 
+    /// <summary>A cable to the service, to be pulled and plugged in again.</summary>
+    public NetworkCable Cable()
+    {
+        var cable = new NetworkCable(_port);
+        _cables.Add(cable);
+        return cable;
+    }
+
     /// <summary>Opens the form at which a device types its code.</summary>
     public async Task<IPage> OpenPairingAsync()
     {
@@ -159,7 +172,10 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
                 await Assertions.Expect(shown).ToBeVisibleAsync(new() { Timeout = 4000 });
                 await shown.Page.WaitForTimeoutAsync(TakenBackMs);
                 if (await shown.IsVisibleAsync())
+                {
+                    _time.Pace = Unhurried;
                     return;
+                }
             }
             catch (PlaywrightException) when (pull < 6)
             {
@@ -185,14 +201,48 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
         await mute.ClickAsync();
     }
 
-    public static async Task HoldAsync(IPage page, ILocator control, int milliseconds = LongEnough)
+    /// <summary>Holds a control until it has sent what it stands for: through the gesture that a danger asks for, and again where the page let go.</summary>
+    public static async Task ConfirmAsync(IPage page, ILocator control)
+    {
+        for (var gesture = 1; await control.CountAsync() > 0 && await HoldAsync(page, control) != "sent"; gesture++)
+            Assert.True(gesture < Patience, "the page let go of every gesture");
+    }
+
+    /// <summary>Holds a control once, with the mouse.</summary>
+    /// <returns>What the page made of it: <c>sent</c>, <c>armed</c> or <c>let go</c>.</returns>
+    public static Task<string> HoldAsync(IPage page, ILocator control) => HoldAsync(page, control, one => one.HoverAsync(), () => page.Mouse.DownAsync(), () => page.Mouse.UpAsync());
+
+    /// <summary>Holds a key on a control that has the focus, until the control has sent what it stands for.</summary>
+    public static async Task HoldKeyAsync(IPage page, ILocator control, string key)
+    {
+        for (var gesture = 1; await HoldAsync(page, control, _ => Task.CompletedTask, () => page.Keyboard.DownAsync(key), () => page.Keyboard.UpAsync(key)) != "sent"; gesture++)
+            Assert.True(gesture < Patience, "the page let go of every gesture");
+    }
+
+    // On a busy machine meters pause, and a page whose meters pause lets go of what is held: a person would hold again, and so does the test.
+    private static async Task<string> HoldAsync(IPage page, ILocator control, Func<ILocator, Task> reach, Func<Task> begin, Func<Task> end)
     {
         // What has just come, changed or moved asks for a second look, and shows that it does.
         await Assertions.Expect(control).Not.ToHaveAttributeAsync("data-fresh", "");
-        await control.HoverAsync();
-        await page.Mouse.DownAsync();
-        await page.WaitForTimeoutAsync(milliseconds);
-        await page.Mouse.UpAsync();
+        await Assertions.Expect(control).ToBeEnabledAsync();
+        await reach(control);
+        await control.EvaluateAsync("""
+            button => {
+              window.gesture = new Promise(done => {
+                const look = () => {
+                  if (button.dataset.busy) done('sent');
+                  else if (button.classList.contains('armed') && !button.classList.contains('holding')) done('armed');
+                };
+                const seen = new MutationObserver(look);
+                for (const name of ['pointerup', 'keyup']) addEventListener(name, () => { look(); seen.disconnect(); done('let go'); }, { once: true });
+                seen.observe(button, { attributes: true });
+              });
+            }
+            """);
+        await begin();
+        await page.WaitForTimeoutAsync(LongEnough);
+        await end();
+        return await page.EvaluateAsync<string>("window.gesture");
     }
 
     /// <summary>Begins a gesture and ends it after 200 ms, both by the browser's own clock: a busy machine must not make it longer.</summary>
@@ -214,6 +264,20 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
         })
         """,
         key);
+
+    /// <summary>Presses Tab until a control has the focus, and no more often than the page has controls.</summary>
+    public static async Task TabToAsync(IPage page, string selector)
+    {
+        var goal = page.Locator(selector).First;
+        for (var step = 0; step < 120; step++)
+        {
+            await page.Keyboard.PressAsync("Tab");
+            if (await goal.EvaluateAsync<bool>("one => one === document.activeElement"))
+                return;
+        }
+
+        Assert.Fail($"Tab never reached {selector}");
+    }
 
     /// <summary>Asserts that the page as it stands breaks no rule of WCAG 2.2 AA that axe can see.</summary>
     public static async Task AssertAccessibleAsync(IPage page)
@@ -249,6 +313,8 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     {
         foreach (var context in _contexts)
             await context.DisposeAsync();
+        foreach (var cable in _cables)
+            await cable.DisposeAsync();
         if (_service is not null)
             await _service.DisposeAsync();
         if (_program is not null)

@@ -24,7 +24,7 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
         Assert.Empty(_stage.Desk.WritesTo(1));
 
-        await PageStage.HoldAsync(page, control);
+        await PageStage.ConfirmAsync(page, control);
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
         Assert.Single(_stage.Desk.WritesTo(1));
         await PageStage.AssertAccessibleAsync(page);
@@ -36,15 +36,13 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         var page = await OpenWithProposalsAsync();
         var control = PageStage.Row(page, 2).Locator(".act .confirm");
         var danger = control.GetByText("It is open: up");
-        await PageStage.HoldAsync(page, control);
-        await Expect(danger).ToBeVisibleAsync();
+        while (await PageStage.HoldAsync(page, control) != "armed" || !await danger.IsVisibleAsync())
+            Assert.Empty(_stage.Desk.WritesTo(2));
         await PageStage.AssertAccessibleAsync(page);
         await Expect(danger).ToBeHiddenAsync();
         Assert.Empty(_stage.Desk.WritesTo(2));
 
-        await PageStage.HoldAsync(page, control);
-        await Expect(danger).ToBeVisibleAsync();
-        await PageStage.HoldAsync(page, control);
+        await PageStage.ConfirmAsync(page, control);
         await Expect(PageStage.Row(page, 2).Locator(".state")).ToHaveTextAsync("✓ verified");
         Assert.Single(_stage.Desk.WritesTo(2));
     }
@@ -60,9 +58,8 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
         Assert.Empty(_stage.Desk.WritesTo(3));
 
-        await page.Keyboard.DownAsync("Enter");
+        await PageStage.HoldKeyAsync(page, control, "Enter");
         await Expect(PageStage.Row(page, 3).Locator(".state")).ToHaveTextAsync("✓ verified");
-        await page.Keyboard.UpAsync("Enter");
         Assert.Single(_stage.Desk.WritesTo(3));
     }
 
@@ -71,15 +68,14 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     {
         var page = await OpenWithProposalsAsync();
         var row = PageStage.Row(page, 1);
-        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await PageStage.ConfirmAsync(page, row.Locator(".act .confirm"));
         await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
         await row.Locator("[data-undo]").ClickAsync();
         await Expect(row.Locator(".what")).ToContainTextAsync("→ +30.0 dB");
         Assert.Single(_stage.Desk.WritesTo(1));
         await page.WaitForTimeoutAsync(1100);
         // The way back is an increase on an open input: named first, then held again.
-        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
-        await PageStage.HoldAsync(page, row.Locator(".act .confirm"));
+        await PageStage.ConfirmAsync(page, row.Locator(".act .confirm"));
         await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
         Assert.Equal("/bench/1/gain 30", _stage.Desk.WritesTo(1)[^1]);
     }
@@ -107,9 +103,13 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     public async Task Two_engineers_who_confirm_the_same_proposal_send_it_once_and_both_see_it_verified()
     {
         var (left, right) = (await OpenWithProposalsAsync(), await _stage.OpenAsync());
-        await Task.WhenAll(new[] { left, right }.Select(page => PageStage.HoldAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"))));
+        await Task.WhenAll(new[] { left, right }.Select(page => PageStage.ConfirmAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"))));
         foreach (var page in new[] { left, right })
+        {
             await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
+            await PageStage.AssertAccessibleAsync(page);
+        }
+
         Assert.Single(_stage.Desk.WritesTo(1));
     }
 
@@ -117,20 +117,18 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     public async Task By_keyboard_alone_a_check_is_chosen_and_a_trim_is_found_and_set()
     {
         var page = await OpenWithProposalsAsync();
-        await TabToAsync(page, "summary.tool >> text=Inputs");
+        await PageStage.TabToAsync(page, "summary.tool >> text=Inputs");
         await page.Keyboard.PressAsync("Enter");
-        await TabToAsync(page, ".inputs input >> nth=0");
+        await PageStage.TabToAsync(page, ".inputs input >> nth=0");
         await page.Keyboard.PressAsync("Space");
         await Expect(page.GetByText("Inputs 5")).ToBeVisibleAsync();
         await page.Keyboard.PressAsync("Escape");
         await Expect(page.Locator(".inputs")).ToBeHiddenAsync();
         Assert.Equal("SUMMARY", await page.EvaluateAsync<string>("document.activeElement.tagName"));
 
-        await TabToAsync(page, ".row .act .confirm >> nth=0");
-        await page.WaitForTimeoutAsync(1100);
-        await page.Keyboard.DownAsync("Space");
+        await PageStage.TabToAsync(page, ".row .act .confirm >> nth=0");
+        await PageStage.HoldKeyAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"), " ");
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
-        await page.Keyboard.UpAsync("Space");
         Assert.Single(_stage.Desk.WritesTo(1));
     }
 
@@ -194,6 +192,27 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await control.EvaluateAsync("button => button.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true, isPrimary: true }))");
         await Expect(page.Locator("#refusal")).ToContainTextAsync("It has just changed");
         Assert.Empty(await page.Locator(".confirm.holding").AllAsync());
+        Assert.Empty(_stage.Desk.Writes);
+    }
+
+    [Fact]
+    public async Task A_row_that_grows_out_of_sight_moves_nothing_under_a_finger_and_asks_for_nothing()
+    {
+        await _stage.ProposalsAsync();
+        var page = await _stage.OpenAsync(width: 390, height: 844);
+        var control = PageStage.Row(page, 4).Locator(".act .confirm");
+        await page.EvaluateAsync("scrollTo(0, document.querySelector('.row:nth-child(3)').getBoundingClientRect().top)");
+        await Expect(PageStage.Row(page, 1)).Not.ToBeInViewportAsync();
+        await Expect(control).Not.ToHaveAttributeAsync("data-fresh", "");
+        var seen = (await control.BoundingBoxAsync())!.Y;
+        await PageStage.Row(page, 1).EvaluateAsync("row => { row.style.paddingBottom = '40px'; }");
+        // The browser scrolls by as much before it draws.
+        await page.EvaluateAsync("new Promise(drawn => requestAnimationFrame(() => requestAnimationFrame(drawn)))");
+        Assert.Equal(seen, (await control.BoundingBoxAsync())!.Y, 2f);
+        await control.EvaluateAsync("button => button.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true, isPrimary: true }))");
+        await Expect(control).ToHaveClassAsync(new System.Text.RegularExpressions.Regex("holding", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)));
+        await Expect(page.Locator("#refusal")).ToBeHiddenAsync();
+        await control.EvaluateAsync("button => button.dispatchEvent(new PointerEvent('pointerup', { bubbles: true, isPrimary: true }))");
         Assert.Empty(_stage.Desk.Writes);
     }
 
@@ -334,19 +353,5 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     {
         await _stage.ProposalsAsync();
         return await _stage.OpenAsync();
-    }
-
-    // As far as Tab goes, and no further than the page has controls.
-    private static async Task TabToAsync(IPage page, string selector)
-    {
-        var goal = page.Locator(selector).First;
-        for (var step = 0; step < 120; step++)
-        {
-            await page.Keyboard.PressAsync("Tab");
-            if (await goal.EvaluateAsync<bool>("one => one === document.activeElement"))
-                return;
-        }
-
-        Assert.Fail($"Tab never reached {selector}");
     }
 }

@@ -34,7 +34,7 @@ public sealed class ReviewTests(TheBrowser browser) : IAsyncLifetime
                 sent.Enqueue(request.PostData ?? "");
         };
 
-        await PageStage.HoldAsync(page, page.Locator(".confirm.all"));
+        await PageStage.ConfirmAsync(page, page.Locator(".confirm.all"));
         await Expect(page.Locator(".review .told .state.applied")).ToHaveCountAsync(2);
         Assert.Equal(2, sent.Count);
         Assert.Equal(2, sent.Distinct(StringComparer.Ordinal).Count());
@@ -54,7 +54,7 @@ public sealed class ReviewTests(TheBrowser browser) : IAsyncLifetime
         Assert.Empty(_stage.Desk.Writes);
         await page.Locator("[data-tick]").First.UncheckAsync();
         await Expect(page.Locator("[data-ticked]")).ToHaveTextAsync("1");
-        await PageStage.HoldAsync(page, page.Locator(".confirm.all"));
+        await PageStage.ConfirmAsync(page, page.Locator(".confirm.all"));
         await Expect(page.Locator(".review .told .state.applied")).ToHaveCountAsync(1);
         Assert.Empty(_stage.Desk.WritesTo(1));
         Assert.Single(_stage.Desk.WritesTo(3));
@@ -71,7 +71,7 @@ public sealed class ReviewTests(TheBrowser browser) : IAsyncLifetime
             await Task.Delay(TimeSpan.FromSeconds(3), TimeProvider.System, TestContext.Current.CancellationToken);
             await route.AbortAsync();
         });
-        await PageStage.HoldAsync(page, page.Locator(".confirm.all"));
+        await PageStage.ConfirmAsync(page, page.Locator(".confirm.all"));
         await Expect(page.Locator(".review .outcome").Nth(0)).ToContainTextAsync("No answer from the service");
         await Expect(page.Locator(".review .outcome").Nth(1)).ToHaveTextAsync("not sent");
         await page.WaitForTimeoutAsync(3000);

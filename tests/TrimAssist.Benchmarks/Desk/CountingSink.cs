@@ -1,5 +1,6 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 
 namespace TrimAssist.Benchmarks.Desk;
@@ -15,7 +16,7 @@ internal sealed class CountingSink : IDeskSink
     {
     }
 
-    public void OnLink(LinkState state, string reason)
+    public void OnLink(LinkState state, Saying reason)
     {
     }
 

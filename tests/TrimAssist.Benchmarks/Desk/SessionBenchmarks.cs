@@ -1,6 +1,7 @@
 using System.Net;
 using BenchmarkDotNet.Attributes;
 using TrimAssist.Benchmarks.Osc;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Network;
@@ -40,7 +41,7 @@ public class SessionBenchmarks
 
     private sealed class NoTransport : IDeskTransport
     {
-        public string? Trouble => null;
+        public Saying? Trouble => null;
 
         public IReadOnlyList<IPAddress> Engines => [];
 

@@ -3,6 +3,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Acts;
@@ -21,7 +22,7 @@ public sealed class ActTests
 
     private static readonly DateTimeOffset Night = new(2026, 7, 25, 21, 0, 0, TimeSpan.Zero);
 
-    private readonly ActStage _stage = new(Desk, new Dbfs(-12), (_, _) => new Allowance(5, 3, true, "told"));
+    private readonly ActStage _stage = new(Desk, new Dbfs(-12), (_, _) => new Allowance(5, 3, true, Saying.Plain("told")));
 
     [Fact]
     public void Acts_stand_by_their_start_and_one_of_the_same_name_takes_its_place()

@@ -1,15 +1,16 @@
 using CsCheck;
 using TrimAssist.Core.Advice;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Advice;
 
 public sealed class StandingAdviceTests
 {
-    private static readonly StageAdvice Hiss = new(AdviceKind.NoiseAfterTrim, "the trim", 6, "Turn the trim up by 6 dB.", []);
-    private static readonly StageAdvice MoreHiss = Hiss with { ByDb = 7, Text = "Turn the trim up by 7 dB." };
-    private static readonly StageAdvice BoxHiss = Hiss with { Stage = "the box", Text = "Turn the box up by 6 dB." };
-    private static readonly StageAdvice Clips = new(AdviceKind.EarlierStageClips, "the source", -6, "Turn the source down by 6 dB.", []);
+    private static readonly StageAdvice Hiss = new(AdviceKind.NoiseAfterTrim, "the trim", 6, Saying.Plain("Turn the trim up by 6 dB."), []);
+    private static readonly StageAdvice MoreHiss = Hiss with { ByDb = 7, Text = Saying.Plain("Turn the trim up by 7 dB.") };
+    private static readonly StageAdvice BoxHiss = Hiss with { Stage = "the box", Text = Saying.Plain("Turn the box up by 6 dB.") };
+    private static readonly StageAdvice Clips = new(AdviceKind.EarlierStageClips, "the source", -6, Saying.Plain("Turn the source down by 6 dB."), []);
     private static readonly StageAdvice?[] Judgements = [null, Hiss, MoreHiss, BoxHiss, Clips];
 
     [Fact]

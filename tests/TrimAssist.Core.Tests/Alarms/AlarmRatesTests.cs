@@ -1,5 +1,6 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Alarms;
@@ -107,6 +108,6 @@ public sealed class AlarmRatesTests
         Kind = AlarmKind.Overload,
         Priority = priority,
         At = new Moment(_elapsed, DateTimeOffset.UnixEpoch + _elapsed),
-        Text = "",
+        Text = Saying.Plain(""),
     };
 }

@@ -9,6 +9,7 @@ using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Tests.Gate;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Assist;
@@ -31,7 +32,7 @@ internal sealed class AssistantBench : IAssistantEvents
             FaderDb = 0,
         });
         Assistant = new DeskAssistant(desk, AssistOptions.Default with { RehearsalRoom = isRoom }, input => _settings[input], _ => TimeSpan.Zero, Guid.NewGuid, this);
-        Assistant.OnLink(LinkState.Live, "Meters arrive.", Now);
+        Assistant.OnLink(LinkState.Live, Saying.Plain("Meters arrive."), Now);
     }
 
     public DeskAssistant Assistant { get; }
@@ -43,7 +44,7 @@ internal sealed class AssistantBench : IAssistantEvents
     public Moment Now => new(_elapsed, DateTimeOffset.UnixEpoch + _elapsed);
 
     public Proposal Propose(ProposalKind kind, SettingValue to, int input = 1) =>
-        Assistant.Propose(new TrimPlan([input], [new(kind, to, "because")], null, new ProposalEvidence()), Now)!;
+        Assistant.Propose(new TrimPlan([input], [new(kind, to, Saying.Plain("because"))], null, new ProposalEvidence()), Now)!;
 
     public Proposal ProposeTrim(double to) => Propose(ProposalKind.Trim, SettingValue.Gain(to));
 
@@ -80,7 +81,7 @@ internal sealed class AssistantBench : IAssistantEvents
             }, input);
         }
 
-        return Assistant.Settle(proposal.Id, new(WriteResult.Applied, proposal.To, "Read back from the desk."), Now);
+        return Assistant.Settle(proposal.Id, new(WriteResult.Applied, proposal.To, Saying.Plain("Read back from the desk.")), Now);
     }
 
     public Proposal Find(Proposal proposal) => Assistant.Book.Find(proposal.Id)!;

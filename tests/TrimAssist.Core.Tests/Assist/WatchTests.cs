@@ -4,6 +4,7 @@ using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Tests.Gate;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Assist;
@@ -114,7 +115,7 @@ public sealed class WatchTests
         var confirmation = GateBench.Naming(sent);
         Assert.Equal(GateCode.Accepted, _bench.Assistant.Gate.Reserve(confirmation, _bench.Assistant.View, _bench.Now).Code);
         Assert.NotNull(_bench.Assistant.Gate.Grant(sent.Id, _bench.Assistant.View));
-        _bench.Assistant.Settle(sent.Id, new(WriteResult.Unknown, null, "no word"), _bench.Now);
+        _bench.Assistant.Settle(sent.Id, new(WriteResult.Unknown, null, Saying.Plain("no word")), _bench.Now);
         Assert.Equal(ProposalState.Unknown, _bench.Find(sent).State);
 
         _bench.Assistant.ResolveRead(sent.Id, _bench.Now);

@@ -2,6 +2,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Gate;
@@ -260,7 +261,7 @@ public sealed class ConfirmationGateTests
         var shown = _bench.ProposeTrim(14);
         _bench.Confirm(GateBench.Naming(shown));
 
-        Assert.Equal(expected, _bench.Gate.Settle(shown.Id, new(result, null, "so")).State);
+        Assert.Equal(expected, _bench.Gate.Settle(shown.Id, new(result, null, Saying.Plain("so"))).State);
     }
 
     [Theory]
@@ -292,6 +293,6 @@ public sealed class ConfirmationGateTests
     {
         var shown = _bench.ProposeTrim(14);
         _bench.Confirm(GateBench.Naming(shown));
-        return _bench.Gate.Settle(shown.Id, new(WriteResult.Unknown, null, "no word"));
+        return _bench.Gate.Settle(shown.Id, new(WriteResult.Unknown, null, Saying.Plain("no word")));
     }
 }

@@ -4,6 +4,7 @@ using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Tests.Gate;
 
@@ -64,7 +65,7 @@ internal sealed class GateBench
     public void Wait(TimeSpan time) => _elapsed += time;
 
     public Proposal ProposeTrim(double to, int input = 1) => Proposals.Propose(
-        new TrimPlan([input], [new(ProposalKind.Trim, SettingValue.Gain(to), "because")], null, new ProposalEvidence()), Now, ProposalLife.Trim)!;
+        new TrimPlan([input], [new(ProposalKind.Trim, SettingValue.Gain(to), Saying.Plain("because"))], null, new ProposalEvidence()), Now, ProposalLife.Trim)!;
 
     public static Confirmation Naming(Proposal proposal, params string[] acknowledge) => new(proposal.Id, proposal.Digest, acknowledge, "engineer");
 

@@ -3,6 +3,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Gate;
@@ -90,7 +91,7 @@ public sealed class GateHistories
                     break;
                 case Deed.Settle when last is { State: ProposalState.Confirmed }:
                     bench.Set(input, one => one with { Trim = new Decibels(last.To.Db!.Value) });
-                    bench.Gate.Settle(last.Id, new(WriteResult.Applied, last.To, "read back"));
+                    bench.Gate.Settle(last.Id, new(WriteResult.Applied, last.To, Saying.Plain("read back")));
                     break;
                 default:
                     break;

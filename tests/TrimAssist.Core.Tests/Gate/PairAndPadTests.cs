@@ -2,6 +2,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Gate;
@@ -46,7 +47,7 @@ public sealed class PairAndPadTests
             var bench = new GateBench();
             var sent = ProposePair(14, bench);
             bench.Confirm(GateBench.Naming(sent));
-            bench.Gate.Settle(sent.Id, new(WriteResult.Unknown, null, "no word"));
+            bench.Gate.Settle(sent.Id, new(WriteResult.Unknown, null, Saying.Plain("no word")));
             var before = bench.Settings(1) with { Trim = new Decibels(99) };
             bench.Set(1, one => one with { Trim = first is { } db ? new Decibels(db) : null });
             bench.Set(2, one => one with { Trim = second is { } db ? new Decibels(db) : null });
@@ -149,7 +150,7 @@ public sealed class PairAndPadTests
         Assert.Equal(allowed, new ConfirmerLimits([1], 3).Allow(lower, _bench.Desk, _bench.Settings));
         Assert.True(new ConfirmerLimits([1, 2], 3).Allow(lower, _bench.Desk, _bench.Settings));
         _bench.Set(3, one => one with { Socket = "A3" });
-        var pair = _bench.Proposals.Propose(new([1, 3], [new(ProposalKind.Trim, SettingValue.Gain(14), "because")], null, new()), _bench.Now, ProposalLife.Trim)!;
+        var pair = _bench.Proposals.Propose(new([1, 3], [new(ProposalKind.Trim, SettingValue.Gain(14), Saying.Plain("because"))], null, new()), _bench.Now, ProposalLife.Trim)!;
         Assert.Equal(allowed, new ConfirmerLimits([1, 3], 3).Allow(pair, _bench.Desk, _bench.Settings));
     }
 
@@ -168,7 +169,7 @@ public sealed class PairAndPadTests
     {
         bench ??= _bench;
         return bench.Proposals.Propose(
-            new([1, 2], [new(ProposalKind.Trim, SettingValue.Gain(to), "because")], null, new()), bench.Now, ProposalLife.Trim)!;
+            new([1, 2], [new(ProposalKind.Trim, SettingValue.Gain(to), Saying.Plain("because"))], null, new()), bench.Now, ProposalLife.Trim)!;
     }
 
     private IReadOnlyList<string> Of(ProposalKind kind, bool from, bool to, DeskDescription desk, bool othersOnSocket) =>

@@ -5,6 +5,7 @@ using TrimAssist.Core.Meters;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Tests.Gate;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Tests.Patch;
 
@@ -69,7 +70,7 @@ internal sealed class PatchBench
             _muteHeard[input] = Gate.Now.Elapsed;
         }
 
-        Gate.Proposals.Follow(Gate.Gate.Settle(proposal.Id, new(WriteResult.Applied, proposal.To, "read back")), Gate.Now);
+        Gate.Proposals.Follow(Gate.Gate.Settle(proposal.Id, new(WriteResult.Applied, proposal.To, Saying.Plain("read back"))), Gate.Now);
         Look();
     }
 

@@ -4,6 +4,7 @@ using TrimAssist.Core.Gate;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Tests.Gate;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Patch;
@@ -457,9 +458,9 @@ public sealed class PatchRoomTests
         new(
             [1],
             [
-                new(ProposalKind.Mute, SettingValue.Switch(true), "mute first"),
-                new(ProposalKind.Trim, SettingValue.Gain(12), "trim"),
-                new(ProposalKind.Unmute, SettingValue.Switch(false), "unmute again"),
+                new(ProposalKind.Mute, SettingValue.Switch(true), Saying.Plain("mute first")),
+                new(ProposalKind.Trim, SettingValue.Gain(12), Saying.Plain("trim")),
+                new(ProposalKind.Unmute, SettingValue.Switch(false), Saying.Plain("unmute again")),
             ],
             null,
             new()),
@@ -467,7 +468,7 @@ public sealed class PatchRoomTests
         ProposalLife.Trim);
 
     private Proposal? ProposeUnmute() => _bench.Gate.Proposals.Propose(
-        new([1], [new(ProposalKind.Unmute, SettingValue.Switch(false), "open again")], null, new()), _bench.Gate.Now, ProposalLife.Trim);
+        new([1], [new(ProposalKind.Unmute, SettingValue.Switch(false), Saying.Plain("open again"))], null, new()), _bench.Gate.Now, ProposalLife.Trim);
 
     private void Settle(double peakDbfs)
     {

@@ -1,6 +1,7 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Tests.Gate;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Proposals;
@@ -17,12 +18,12 @@ public sealed class ProposalBookTests
         _bench.Set(1, one => one with { Muted = false });
         _bench.Proposals.RenewDangers();
         _bench.Proposals.RenewDangers();
-        _bench.Book.Move(shown.Id, ProposalState.Declined, "no");
-        _bench.Book.Explain(shown.Id, "thanks");
+        _bench.Book.Move(shown.Id, ProposalState.Declined, Saying.Plain("no"));
+        _bench.Book.Explain(shown.Id, Saying.Plain("thanks"));
 
         Assert.Equal(
             [(ProposalState.Open, 0, null), (ProposalState.Open, 1, null), (ProposalState.Declined, 1, "no"), (ProposalState.Declined, 1, "no thanks")],
-            _bench.Changes.Select(change => (change.State, change.Needs.Count, change.Outcome)));
+            _bench.Changes.Select(change => (change.State, change.Needs.Count, (string?)change.Outcome)));
     }
 
     [Fact]
@@ -87,7 +88,7 @@ public sealed class ProposalBookTests
     {
         _bench.Proposals.LeaveToPatches([2]);
         var pair = _bench.Proposals.Propose(
-            new([1, 2], [new(ProposalKind.Unmute, SettingValue.Switch(false), "open again")], null, new()), _bench.Now, ProposalLife.Trim);
+            new([1, 2], [new(ProposalKind.Unmute, SettingValue.Switch(false), Saying.Plain("open again"))], null, new()), _bench.Now, ProposalLife.Trim);
 
         Assert.Null(pair);
     }
@@ -99,5 +100,5 @@ public sealed class ProposalBookTests
         Assert.Equal(expected, TrimGrid.AtMost(new TrimControl(minDb, 60, minDb > 0 ? 3 : 7, 0.4, Digital: false, []), wanted));
 
     private Proposal Propose(ProposalKind kind, bool on) => _bench.Proposals.Propose(
-        new([1], [new(kind, SettingValue.Switch(on), "because")], null, new()), _bench.Now, ProposalLife.Trim)!;
+        new([1], [new(kind, SettingValue.Switch(on), Saying.Plain("because"))], null, new()), _bench.Now, ProposalLife.Trim)!;
 }

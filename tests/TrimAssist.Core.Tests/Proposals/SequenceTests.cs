@@ -3,6 +3,7 @@ using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Tests.Gate;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Proposals;
@@ -158,7 +159,7 @@ public sealed class SequenceTests
     {
         var trim = _bench.ProposeTrim(14, input: 2);
         _bench.Set(2, one => one with { Muted = false });
-        _bench.Proposals.Propose(new([2], [new(ProposalKind.Mute, SettingValue.Switch(true), "pop")], null, new()), _bench.Now, ProposalLife.PopMute);
+        _bench.Proposals.Propose(new([2], [new(ProposalKind.Mute, SettingValue.Switch(true), Saying.Plain("pop"))], null, new()), _bench.Now, ProposalLife.PopMute);
 
         Assert.True(_bench.Book.Find(trim.Id)!.IsOpen);
     }
@@ -168,7 +169,7 @@ public sealed class SequenceTests
     {
         _bench.Set(2, one => one with { Muted = null });
 
-        Assert.Null(_bench.Proposals.Propose(new([2], [new(ProposalKind.Mute, SettingValue.Switch(true), "pop")], null, new()), _bench.Now, ProposalLife.PopMute));
+        Assert.Null(_bench.Proposals.Propose(new([2], [new(ProposalKind.Mute, SettingValue.Switch(true), Saying.Plain("pop"))], null, new()), _bench.Now, ProposalLife.PopMute));
     }
 
     [Fact]
@@ -179,7 +180,7 @@ public sealed class SequenceTests
         var proposal = _bench.ProposeTrim(14, input: 2);
 
         Assert.Contains(Dangers.SharedPreamp, proposal.Needs);
-        Assert.Contains("input 3", proposal.Affects);
+        Assert.Contains(Saying.Plain("input 3"), proposal.Affects);
     }
 
     [Fact]
@@ -218,6 +219,6 @@ public sealed class SequenceTests
     private Proposal? End(Proposal step, WriteResult result, Func<InputSettings, InputSettings> desk)
     {
         _bench.Set(1, desk);
-        return _bench.Proposals.Follow(_bench.Gate.Settle(step.Id, new(result, null, "so")), _bench.Now);
+        return _bench.Proposals.Follow(_bench.Gate.Settle(step.Id, new(result, null, Saying.Plain("so"))), _bench.Now);
     }
 }

@@ -5,6 +5,7 @@ using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Tests.Gate;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Proposals;
@@ -59,7 +60,7 @@ public sealed class TrimPlannerTests
     [Fact]
     public void Too_little_playing_gives_the_reason_and_no_trim()
     {
-        var plan = Plan(Heard(aim: -3) with { Prediction = null, Withheld = "Heard 4 s of playing, want 10." });
+        var plan = Plan(Heard(aim: -3) with { Prediction = null, Withheld = Saying.Plain("Heard 4 s of playing, want 10.") });
 
         Assert.Empty(plan.Steps);
         Assert.Equal("Heard 4 s of playing, want 10.", plan.Advice);

@@ -7,6 +7,7 @@ using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using TrimAssist.DemoDesk.Band;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Events;
@@ -99,7 +100,7 @@ public sealed class FestivalDayTests
             var events = new DeskEvents(new EventHub(time), new GateJournal(journal, time, new Vitals(time), NullLogger<GateJournal>.Instance), shows);
             _assistant = new DeskAssistant(
                 desk, AssistOptions.Default with { AllowanceOf = known.AllowanceOf }, input => _settings[input - 1], static _ => TimeSpan.Zero, Guid.NewGuid, events);
-            _assistant.OnLink(LinkState.Live, "", Now);
+            _assistant.OnLink(LinkState.Live, Saying.Plain(""), Now);
             for (var input = 1; input <= Band.Length; input++)
                 Turn(input, 20);
         }

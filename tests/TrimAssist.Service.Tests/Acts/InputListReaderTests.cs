@@ -72,7 +72,7 @@ public sealed class InputListReaderTests
 
         Assert.Contains(reading.Act!.Inputs, line => line.Input == 1);
         if (column is not null)
-            Assert.Contains(reading.Problems, problem => problem.Column == column && problem.Text.Contains(text!, StringComparison.Ordinal));
+            Assert.Contains(reading.Problems, problem => problem.Column == column && problem.Text.ToString().Contains(text!, StringComparison.Ordinal));
         else
             Assert.Empty(reading.Problems);
     }
@@ -116,7 +116,7 @@ public sealed class InputListReaderTests
 
         Assert.Equal([1, 2], reading.Act!.Inputs.Select(line => line.Input));
         Assert.Equal("Snare", reading.Act.Inputs[1].Name);
-        Assert.Contains(reading.Problems, problem => problem.Row == 2 && problem.Text.Contains("quotation", StringComparison.Ordinal));
+        Assert.Contains(reading.Problems, problem => problem.Row == 2 && problem.Text.ToString().Contains("quotation", StringComparison.Ordinal));
     }
 
     private static ListReading Read(string text) => InputListReader.Read(Encoding.UTF8.GetBytes(text), "list", 24);

@@ -3,6 +3,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 using TrimAssist.Journal;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Loops;
@@ -88,7 +89,7 @@ public sealed class StartupReplayTests
             Kind = ProposalKind.Trim,
             From = from,
             To = to,
-            Reason = "because",
+            Reason = Saying.Plain("because"),
             Evidence = new ProposalEvidence(),
             Affects = [],
             Needs = [],

@@ -1,6 +1,7 @@
 using Bunit;
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Patch;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.Pages.Engineer;
 using TrimAssist.Service.Pages.Picture;
 using Xunit;
@@ -53,7 +54,7 @@ public sealed class BannerTests : BunitContext
     [Fact]
     public void The_stage_that_asks_comes_before_all_but_an_urgent_alarm()
     {
-        var asked = Pictures.Mute(1) with { Reason = "The stage asks for a safe patch: Another cable" };
+        var asked = Pictures.Mute(1) with { Reason = Saying.Plain("The stage asks for a safe patch: Another cable") };
         var patch = new SafePatch
         {
             Id = Guid.NewGuid(),

@@ -1,6 +1,7 @@
 using Bunit;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.Pages.Engineer;
 using TrimAssist.Service.Pages.Picture;
 using Xunit;
@@ -48,7 +49,7 @@ public sealed class DeskViewTests : BunitContext
         var view = Show(Pictures.Desk(Pictures.Input(1, "Kick"), Pictures.Input(2, "Bass")) with
         {
             Check = check,
-            CheckWords = new Dictionary<int, string?> { [1] = null, [2] = "nothing heard" },
+            CheckWords = new Dictionary<int, Saying?> { [1] = null, [2] = Saying.Plain("nothing heard") },
         });
         Assert.Equal("Check: 1 of 2 heard enough. Not yet: 2 Bass.", view.Find(".check").TextContent);
         Press(view, "Finish check");
@@ -58,7 +59,7 @@ public sealed class DeskViewTests : BunitContext
     [Fact]
     public void No_check_starts_on_a_dead_link_and_the_reason_is_shown()
     {
-        var view = Show(Pictures.Desk(Pictures.Input(1, "Kick")) with { Link = LinkState.Lost, LinkReason = "Nothing heard for 5 s." });
+        var view = Show(Pictures.Desk(Pictures.Input(1, "Kick")) with { Link = LinkState.Lost, LinkReason = Saying.Plain("Nothing heard for 5 s.") });
         Assert.True(view.FindAll("button").Single(button => button.TextContent.Trim() == "Start check").HasAttribute("disabled"));
         Assert.Equal("Nothing heard for 5 s.", view.Find(".check").TextContent);
         Assert.Contains("desk lost", view.Find(".link").TextContent, StringComparison.Ordinal);

@@ -1,5 +1,6 @@
 using Bunit;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.Pages.Engineer;
 using Xunit;
 
@@ -68,7 +69,7 @@ public sealed class InputRowTests : BunitContext
     [InlineData(ProposalState.Unknown, "? not read back")]
     public void What_became_of_it_is_said_in_words_and_there_is_nothing_left_to_confirm(ProposalState state, string words)
     {
-        var row = Show(Pictures.Trim(1, 30, 24) with { State = state, Outcome = "The desk answered." });
+        var row = Show(Pictures.Trim(1, 30, 24) with { State = state, Outcome = Saying.Plain("The desk answered.") });
         Assert.Equal(words, row.Find(".state").TextContent);
         Assert.Equal("The desk answered.", row.Find(".why").TextContent);
         Assert.Empty(row.FindAll(".confirm"));
@@ -94,7 +95,7 @@ public sealed class InputRowTests : BunitContext
     [Fact]
     public void A_press_on_the_reason_shows_the_whole_of_it_with_its_figures_and_whom_it_reaches()
     {
-        var sheet = Show(Pictures.Trim(1, 30, 24) with { Affects = ["monitors"] }).Find("details.reason .sheet");
+        var sheet = Show(Pictures.Trim(1, 30, 24) with { Affects = [Saying.Plain("monitors")] }).Find("details.reason .sheet");
         Assert.Contains("Because it is so.", sheet.TextContent, StringComparison.Ordinal);
         Assert.Contains("It reaches: monitors.", sheet.TextContent, StringComparison.Ordinal);
         Assert.Equal(["Highest peak", "Target"], sheet.QuerySelectorAll("dt").Select(name => name.TextContent));

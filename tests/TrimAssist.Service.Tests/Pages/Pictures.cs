@@ -5,6 +5,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.Pages.Picture;
 
 namespace TrimAssist.Service.Tests.Pages;
@@ -20,14 +21,14 @@ internal static class Pictures
         Desk = "barn",
         DeskName = "Barn desk",
         Link = LinkState.Live,
-        LinkReason = "Meters arrive.",
+        LinkReason = Saying.Plain("Meters arrive."),
         Watching = false,
         TargetsDbfs = [.. inputs.Select(_ => -12.0)],
         Inputs = inputs,
         Proposals = [],
         Alarms = [],
         Patches = [],
-        CheckWords = new Dictionary<int, string?>(),
+        CheckWords = new Dictionary<int, Saying?>(),
     };
 
     public static LiveInput Input(int number, string? name = null, Activity activity = Activity.Playing) => new(
@@ -67,7 +68,7 @@ internal static class Pictures
         Kind = kind,
         Priority = priority,
         At = Now,
-        Text = "Something happened.",
+        Text = Saying.Plain("Something happened."),
     };
 
     public static SoundCheck Check(params int[] inputs) => new(Guid.NewGuid(), "barn", inputs, CheckState.Listening, Now, null, null);
@@ -83,7 +84,7 @@ internal static class Pictures
             Kind = kind,
             From = from,
             To = to,
-            Reason = "Because it is so.",
+            Reason = Saying.Plain("Because it is so."),
             Evidence = new ProposalEvidence(),
             Affects = [],
             Needs = [],

@@ -1,6 +1,7 @@
 using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.Pages.Engineer;
 using TrimAssist.Service.Pages.Picture;
 using Xunit;
@@ -81,7 +82,7 @@ public sealed class RowPictureTests
         var now = Pictures.Desk(Pictures.Input(1), Pictures.Input(2)) with
         {
             Check = Pictures.Check(1, 2),
-            CheckWords = new Dictionary<int, string?> { [1] = "heard 3 s of playing, want 10", [2] = null },
+            CheckWords = new Dictionary<int, Saying?> { [1] = Saying.Plain("heard 3 s of playing, want 10"), [2] = null },
         };
         Assert.Equal(["Heard 3 s of playing, want 10.", "Heard enough."], RowPicture.Of(now).Select(row => row.Word?.Text));
     }

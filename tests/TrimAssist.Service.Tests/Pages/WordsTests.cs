@@ -2,7 +2,6 @@ using System.Collections;
 using System.Globalization;
 using System.Text.RegularExpressions;
 using TrimAssist.Core.Alarms;
-using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Service.Pages.Wording;
 using Xunit;
@@ -25,6 +24,7 @@ public sealed partial class WordsTests
     {
         var words = typeof(Words).GetProperties().Where(one => one.PropertyType == typeof(string)).Select(one => (string?)one.GetValue(null))
             .Concat(Words.Key.Select(one => one.Text))
+            .Concat(Words.Refusals.Select(one => one.Text))
             .Concat(Enum.GetValues<AlarmKind>().Select(Words.Kind))
             .Concat(Enum.GetValues<AlarmPriority>().Select(Words.Priority))
             .Concat(Enum.GetValues<ProposalState>().Select(Words.State))
@@ -52,45 +52,8 @@ public sealed partial class WordsTests
         }
     }
 
-    [Theory]
-    [InlineData("Show peak expected at 2.2 dBFS with 22 dB of trim (check peak −5.1): down to land near −12.", "In der Show wird mit 22 dB Trim eine Spitze von 2.2 dBFS erwartet (Soundcheck: −5.1): herunter, um nahe −12 zu landen.")]
-    [InlineData("heard 3 s of playing, want 10", "3 s Spiel gehört, nötig sind 10")]
-    [InlineData("The plug is changed and the input has settled. It sounds as before. Bring the fader down first.", "Der Stecker ist gewechselt, der Eingang ist ruhig. Es klingt wie vorher. Erst den Fader herunter.")]
-    [InlineData("\"dancer\" is none of performer, talkback; the row is left out", "„dancer“ ist keines von performer, talkback; die Zeile fällt weg")]
-    public void What_the_core_says_is_said_in_the_pages_language_with_its_figures(string english, string german) => InGerman(() =>
-    {
-        Assert.Equal(new Sentence(german, null), Words.Core(english));
-        Assert.Equal(new Sentence("Something nobody foresaw.", "en"), Words.Core("Something nobody foresaw."));
-    });
-
-    [Fact]
-    public void Every_alarm_and_every_caution_of_the_core_is_known_in_german() => InGerman(() =>
-        Assert.All(Enum.GetValues<AlarmKind>().Select(kind => AlarmRule.Of(kind).Text).Concat(SafePatch.Cautions), text => Assert.Null(Words.Core(text).Lang)));
-
-    [Fact]
-    public void Every_sentence_of_the_core_has_its_translation_with_the_same_places_to_fill()
-    {
-        var (english, german) = (Texts(CultureInfo.InvariantCulture, CoreSentences.Texts), Texts(CultureInfo.GetCultureInfo("de"), CoreSentences.Texts));
-        Assert.Equal(english.Keys.Order(StringComparer.Ordinal), german.Keys.Order(StringComparer.Ordinal));
-        Assert.All(english, text => Assert.Equal(Places(text.Value), Places(german[text.Key])));
-    }
-
-    private static void InGerman(Action act)
-    {
-        var before = CultureInfo.CurrentUICulture;
-        CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("de");
-        try
-        {
-            act();
-        }
-        finally
-        {
-            CultureInfo.CurrentUICulture = before;
-        }
-    }
-
-    private static Dictionary<string, string> Texts(CultureInfo culture, System.Resources.ResourceManager? texts = null) =>
-        (texts ?? Words.Texts).GetResourceSet(culture, createIfNotExists: true, tryParents: false)!.Cast<DictionaryEntry>().ToDictionary(one => (string)one.Key, one => (string)one.Value!);
+    private static Dictionary<string, string> Texts(CultureInfo culture) =>
+        Words.Texts.GetResourceSet(culture, createIfNotExists: true, tryParents: false)!.Cast<DictionaryEntry>().ToDictionary(one => (string)one.Key, one => (string)one.Value!);
 
     private static IEnumerable<string> Places(string text) => Place().Matches(text).Select(match => match.Value).Order(StringComparer.Ordinal);
 

@@ -6,6 +6,7 @@ using System.Text;
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
+using TrimAssist.Core.Wording;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Security;
@@ -477,7 +478,7 @@ public sealed class AccessTests : IAsyncLifetime
     private async Task<JsonNode> ProposeAsync(double to, int input = 1)
     {
         var id = await _bench.Host.AskAsync(assistant => assistant.Propose(
-            new([input], [new(Core.Proposals.ProposalKind.Trim, Core.Desks.SettingValue.Gain(to), "because")], null, new()), _bench.Host.Now())!.Id);
+            new([input], [new(Core.Proposals.ProposalKind.Trim, Core.Desks.SettingValue.Gain(to), Saying.Plain("because"))], null, new()), _bench.Host.Now())!.Id);
         using var engineer = Client(await TokenAsync(Role.Engineer));
         return (await engineer.GetFromJsonAsync<JsonNode>($"api/proposals/{id}"))!;
     }

@@ -5,6 +5,7 @@ using System.Text.Json.Nodes;
 using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
 using TrimAssist.TestKit.Desks;
@@ -81,7 +82,7 @@ internal sealed class ServiceBench : IAsyncDisposable
     public async Task<JsonNode> ProposeTrimAsync(double to, int input = 1)
     {
         var id = await Host.AskAsync(assistant => assistant.Propose(
-            new TrimPlan([input], [new(ProposalKind.Trim, SettingValue.Gain(to), "because")], null, new ProposalEvidence()), Host.Now())!.Id);
+            new TrimPlan([input], [new(ProposalKind.Trim, SettingValue.Gain(to), Saying.Plain("because"))], null, new ProposalEvidence()), Host.Now())!.Id);
         return await GetAsync($"proposals/{id}");
     }
 

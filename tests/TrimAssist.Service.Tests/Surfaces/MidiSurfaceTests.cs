@@ -8,6 +8,7 @@ using TrimAssist.Service.Surfaces;
 using TrimAssist.Service.Tests.Desks.Midi;
 using TrimAssist.Service.Tests.Foreign;
 using TrimAssist.TestKit.Midi;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Surfaces;
@@ -102,8 +103,7 @@ public sealed class MidiSurfaceTests : IAsyncDisposable
     [Fact]
     public async Task A_surface_that_begins_the_session_itself_is_let_in_and_somebody_else_is_not()
     {
-        var listen = _pads.EndPoint;
-        _pads.Dispose();
+        var listen = new IPEndPoint(IPAddress.Loopback, FreePort.FindPair());
         await StartAsync("brook", Role.Stage, new MidiPlace(null, null, listen, [IPAddress.Parse("127.0.0.7")], Keys()));
         var heard = new HeardMidi();
         using var stranger = MidiPorts.Invite(listen, null, new SourceFilter([listen.Address]), TimeProvider.System);

@@ -3,6 +3,7 @@ using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.Surfaces;
 using Xunit;
 
@@ -155,7 +156,7 @@ public sealed class SurfaceBoardTests
         Kind = kind,
         Priority = AlarmPriority.High,
         At = new Moment(TimeSpan.Zero, DateTimeOffset.UnixEpoch),
-        Text = kind.ToString(),
+        Text = Saying.Plain(kind.ToString()),
     };
 
     private static Proposal Make(int number, bool mute = false)
@@ -171,7 +172,7 @@ public sealed class SurfaceBoardTests
             Kind = kind,
             From = from,
             To = to,
-            Reason = "because",
+            Reason = Saying.Plain("because"),
             Evidence = new ProposalEvidence(),
             Affects = [],
             Needs = [],

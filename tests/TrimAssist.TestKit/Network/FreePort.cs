@@ -17,17 +17,33 @@ public static class FreePort
     {
         while (true)
         {
-            var port = Random.Shared.Next(First, End);
-            using var socket = new Socket(AddressFamily.InterNetwork, protocol == ProtocolType.Udp ? SocketType.Dgram : SocketType.Stream, protocol);
-            try
-            {
-                socket.Bind(new IPEndPoint(IPAddress.Any, port));
+            if (Random.Shared.Next(First, End) is var port && IsFree(port, protocol))
                 return port;
-            }
-            catch (SocketException)
-            {
-                // Taken; the next throw of the dice finds another.
-            }
+        }
+    }
+
+    /// <summary>Finds the lower of two UDP ports side by side.</summary>
+    public static int FindPair()
+    {
+        while (true)
+        {
+            if (Find(ProtocolType.Udp) is var port && IsFree(port + 1, ProtocolType.Udp))
+                return port;
+        }
+    }
+
+    private static bool IsFree(int port, ProtocolType protocol)
+    {
+        using var socket = new Socket(AddressFamily.InterNetwork, protocol == ProtocolType.Udp ? SocketType.Dgram : SocketType.Stream, protocol);
+        try
+        {
+            socket.Bind(new IPEndPoint(IPAddress.Any, port));
+            return true;
+        }
+        catch (SocketException)
+        {
+            // Taken; the next throw of the dice finds another.
+            return false;
         }
     }
 }

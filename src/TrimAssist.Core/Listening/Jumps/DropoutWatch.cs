@@ -117,8 +117,9 @@ internal sealed class DropoutWatch(RecentReadings history)
     /// <summary>Little but noise is left, below anything heard: no stage is as even as that.</summary>
     private bool FellSilent(float floor)
     {
-        if (history.FrameS >= LongFrameS || !history.Holds(0, (2 * _alone) + 1)
-            || history.RmsSpread(0, _alone) >= EvenDb || history.Highest(0, _alone) >= floor - NoiseBelowDb)
+        // the cheap question first: hardly any frame lies so low
+        if (history.Peak(0) >= floor - NoiseBelowDb || history.FrameS >= LongFrameS || !history.Holds(0, (2 * _alone) + 1)
+            || history.Highest(0, _alone) >= floor - NoiseBelowDb || history.RmsSpread(0, _alone) >= EvenDb)
         {
             return false;
         }

@@ -25,11 +25,26 @@ internal sealed class UsualRest(double frameS)
         _current = Math.Min(_current, peak);
         if (++_inBlock < _blockFrames)
             return;
-        _lowest[_blocks++ % Seconds] = _current;
+        Keep(_current);
         (_current, _inBlock) = (float.MaxValue, 0);
-        var held = Math.Min(_blocks, Seconds);
-        Array.Copy(_lowest, _sorted, held);
-        Array.Sort(_sorted, 0, held);
-        Dbfs = _sorted[held / 2];
+    }
+
+    /// <summary>Puts a second's lowest reading in its place among the sorted ones, instead of the one of a minute ago.</summary>
+    private void Keep(float lowest)
+    {
+        var (slot, held) = (_blocks % Seconds, Math.Min(_blocks, Seconds));
+        if (held == Seconds)
+        {
+            var gone = Array.BinarySearch(_sorted, 0, held, _lowest[slot]);
+            held--;
+            Array.Copy(_sorted, gone + 1, _sorted, gone, held - gone);
+        }
+
+        var at = Array.BinarySearch(_sorted, 0, held, lowest);
+        at = at < 0 ? ~at : at;
+        Array.Copy(_sorted, at, _sorted, at + 1, held - at);
+        _sorted[at] = _lowest[slot] = lowest;
+        _blocks++;
+        Dbfs = _sorted[(held + 1) / 2];
     }
 }

@@ -1,4 +1,5 @@
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Listening.Levels;
 
@@ -32,12 +33,12 @@ internal static class Check
             withheld);
     }
 
-    private static string? WhyWithheld(Playing? playing, CheckFacts facts) => playing switch
+    private static Saying? WhyWithheld(Playing? playing, CheckFacts facts) => playing switch
     {
-        null when facts.Standstills > 0 => "the meter stood still",
-        null => "heard no playing",
-        { PeakDbfs: < QuietestPlayingDbfs } => $"heard nothing above {QuietestPlayingDbfs:0} dBFS",
-        { ActiveS: < EnoughS } => $"heard {Math.Floor(playing.ActiveS):0} s of playing, want {EnoughS:0}",
+        null when facts.Standstills > 0 => CheckSayings.CheckStill,
+        null => CheckSayings.CheckNothing,
+        { PeakDbfs: < QuietestPlayingDbfs } => CheckSayings.CheckQuiet(QuietestPlayingDbfs),
+        { ActiveS: < EnoughS } => CheckSayings.CheckMore(Math.Floor(playing.ActiveS), EnoughS),
         _ => null,
     };
 }

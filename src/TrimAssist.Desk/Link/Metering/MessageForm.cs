@@ -7,20 +7,19 @@ namespace TrimAssist.Desk.Link.Metering;
 
 /// <summary>
 /// The form that a source's messages were seen to have: its addresses, the same type tags, all of fixed size. The next message is held
-/// against it byte for byte, at a fraction of the cost of general decoding; whatever differs goes the general way. Inputs mostly come in
-/// order, so the one after the last is tried first.
+/// against it byte for byte, at a fraction of the cost of general decoding, in whatever order the inputs come; whatever differs goes the
+/// general way.
 /// </summary>
 internal sealed class MessageForm
 {
-    private readonly AddressTemplate _address;
     private readonly byte[][] _heads;
+    private readonly HeadIndex _index;
     private readonly byte _valueTag;
     private readonly int _valueAt;
     private readonly int _argumentsLength;
-    private int _next;
 
-    private MessageForm(AddressTemplate address, byte[][] heads, byte valueTag, int valueAt, int argumentsLength) =>
-        (_address, _heads, _valueTag, _valueAt, _argumentsLength) = (address, heads, valueTag, valueAt, argumentsLength);
+    private MessageForm(byte[][] heads, HeadIndex index, byte valueTag, int valueAt, int argumentsLength) =>
+        (_heads, _index, _valueTag, _valueAt, _argumentsLength) = (heads, index, valueTag, valueAt, argumentsLength);
 
     /// <summary>The form of messages with these type tags; <see langword="null"/> where its sizes vary, the value is no plain number, or an input has no address of its own.</summary>
     /// <param name="address">The addresses.</param>
@@ -48,7 +47,7 @@ internal sealed class MessageForm
             heads[input - 1] = [.. Padded(own), .. Padded([(byte)',', .. typeTags])];
         }
 
-        return new(address, heads, typeTags[argument], at, length);
+        return HeadIndex.Of(heads) is { } index ? new(heads, index, typeTags[argument], at, length) : null;
     }
 
     /// <summary>Reads a whole message; <see langword="false"/> where it has another form, faulty ones among them.</summary>
@@ -58,18 +57,15 @@ internal sealed class MessageForm
     public bool TryRead(ReadOnlySpan<byte> message, out int input, out double value)
     {
         value = 0;
-        var head = _heads[_next];
-        input = _next + 1;
-        if (!message.StartsWith(head)
-            && !(_address.TryMatchMessage(message, out input) && input <= _heads.Length && message.StartsWith(head = _heads[input - 1])))
-        {
+        input = _index.Find(message);
+        if (input == 0)
             return false;
-        }
-
+        ReadOnlySpan<byte> head = _heads[input - 1];
+        if (!message.StartsWith(head))
+            return false;
         var arguments = message[head.Length..];
         if (arguments.Length != _argumentsLength)
             return false;
-        _next = input == _heads.Length ? 0 : input;
         var bytes = arguments[_valueAt..];
         value = _valueTag switch
         {

@@ -4,13 +4,18 @@ namespace TrimAssist.Desk.Link.Settings;
 
 /// <summary>
 /// Plans the questions to the desk: everything at the start and after a restart, again where no answer came, and round and round slowly.
-/// However often there is reason to ask, and whatever the desk answers, no more than <see cref="PerS"/> questions leave in a second.
+/// However often there is reason to ask, and whatever the desk answers, no more questions leave in a second than its wire can bear.
 /// </summary>
 internal sealed class AskBook
 {
     // A desk's receive buffer must not overflow from us: so many questions at once, then one by one.
     private const int Burst = 24;
     private const double PerS = 400;
+
+    // A five-pin MIDI wire carries 3,125 bytes in a second (MIDI 1.0: 31,250 baud, ten bits a byte), and a question takes some ten of them: a third of
+    // the wire is left to questions, the rest to changes and whatever else hangs on it.
+    private const int SlowBurst = 8;
+    private const double SlowPerS = 100;
     private const double RoundS = 5;
     private const double FastestPerS = 50;
 
@@ -22,13 +27,17 @@ internal sealed class AskBook
     private readonly Question[] _questions;
     private readonly Dictionary<ControlKind, AnswerHabit> _habits;
     private readonly Queue<int> _line = new();
-    private double _allowance = Burst;
+    private readonly int _burst;
+    private readonly double _perS;
+    private double _allowance;
     private double _refilledAt;
     private int _next;
     private double _nextAt;
 
     public AskBook(DeskProfile profile)
     {
+        (_burst, _perS) = profile.Connection is { Transport: DeskTransportKind.Midi, Desk: null } ? (SlowBurst, SlowPerS) : (Burst, PerS);
+        _allowance = _burst;
         // The source comes first: what is addressed by socket cannot be asked before.
         _all = [.. profile.Controls
             .Where(c => c.CanBeAsked)
@@ -84,7 +93,7 @@ internal sealed class AskBook
     /// <param name="ask">Sends one question.</param>
     public void Tick(double now, bool live, Action<ControlKind, int> ask)
     {
-        (_allowance, _refilledAt) = (Math.Min(Burst, _allowance + ((now - _refilledAt) * PerS)), now);
+        (_allowance, _refilledAt) = (Math.Min(_burst, _allowance + ((now - _refilledAt) * _perS)), now);
         for (var i = _line.Count; i > 0 && _allowance >= 1; i--)
         {
             var place = _line.Dequeue();

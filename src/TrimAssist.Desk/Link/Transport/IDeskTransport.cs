@@ -1,4 +1,5 @@
 using System.Net;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Desk.Link.Transport;
 
@@ -6,7 +7,7 @@ namespace TrimAssist.Desk.Link.Transport;
 public interface IDeskTransport
 {
     /// <summary>Why nothing can be sent or heard at present, in one sentence; <see langword="null"/> while the way is open.</summary>
-    string? Trouble { get; }
+    Saying? Trouble { get; }
 
     /// <summary>Where the engines are that the profile names, the first one first; none where the connection itself says who speaks.</summary>
     IReadOnlyList<IPAddress> Engines { get; }

@@ -1,4 +1,5 @@
 using System.Net;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Midi;
 using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
@@ -31,7 +32,7 @@ internal sealed class MidiDeskSocket : IDeskSocket, IMidiReceiver
     public long? Overflowed => null;
 
     /// <inheritdoc/>
-    public string? Trouble => _port.Trouble;
+    public Saying? Trouble => _port.Trouble is { } trouble ? Saying.Plain(trouble) : null;
 
     /// <summary>None: a port has one other side.</summary>
     public IReadOnlyList<IPAddress> Engines => [];

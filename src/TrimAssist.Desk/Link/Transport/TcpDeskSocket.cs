@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 
@@ -66,7 +67,7 @@ internal sealed class TcpDeskSocket : IDeskSocket
     public long? Overflowed => null;
 
     /// <inheritdoc/>
-    public string? Trouble { get; private set; } = "The connection to the desk is being made.";
+    public Saying? Trouble { get; private set; } = LinkSayings.LinkMaking;
 
     /// <summary>None: whoever this side is connected to is the engine that speaks.</summary>
     public IReadOnlyList<IPAddress> Engines => [];
@@ -189,6 +190,6 @@ internal sealed class TcpDeskSocket : IDeskSocket
         (_socket, _connecting) = (null, null);
         _outbox.Clear();
         (_since, _waitS) = (_time.GetTimestamp(), _pace.Next());
-        Trouble = $"No connection to the desk at {_engines[_engine]}: {why}";
+        Trouble = LinkSayings.LinkNoConnection(_engines[_engine].ToString(), why);
     }
 }

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles;
 
@@ -51,7 +52,7 @@ internal sealed class UdpDeskSocket : IDeskSocket
     public IPEndPoint LocalEndPoint => (IPEndPoint)_socket.LocalEndPoint!;
 
     /// <inheritdoc/>
-    public string? Trouble => null;
+    public Saying? Trouble => null;
 
     /// <inheritdoc/>
     public IReadOnlyList<IPAddress> Engines => [.. _engines.Select(engine => engine.Address)];

@@ -30,8 +30,11 @@ internal static class GainScaleReader
 
         if (unit is null && control.Midi is null)
             table.Required("unit", "\"db\" or \"fraction\", or a curve");
-        if (control.Midi is not null && unit == Unit.Db)
-            table.Problems.Error(table.Table.Entries["unit"].Value, "over MIDI a value is a count: say range_db or a curve");
+        // Over MIDI a value is a count. In dB it is understood only where the counts of its two ends are spelled out.
+        if (control.Midi is not null && unit == Unit.Db && table.Has("range"))
+            unit = Unit.Fraction;
+        else if (control.Midi is not null && unit == Unit.Db)
+            table.Problems.Error(table.Table.Entries["unit"].Value, "over MIDI a value is a count: say range, the counts at the two ends of range_db, or a curve");
         if (unit == Unit.Db && table.Has("range"))
             table.Problems.Error(table.Table.Entries["range"].Value, "has no meaning with unit = \"db\"");
         if (db is null)

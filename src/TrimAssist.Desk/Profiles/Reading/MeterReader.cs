@@ -7,7 +7,7 @@ namespace TrimAssist.Desk.Profiles.Reading;
 /// <summary>Reads <c>[[meters]]</c> and <c>[[overload]]</c>.</summary>
 internal static class MeterReader
 {
-    private const int Most = 16;
+    private const int Most = 128;
 
     public static IReadOnlyList<MeterProfile> Read(TableReader root, ProfileContext context)
     {

@@ -60,33 +60,10 @@ public sealed class AddressTemplate
     /// <param name="address">The address's bytes as received.</param>
     /// <param name="input">The input's number; 0 where the template has no place for it.</param>
     /// <param name="socket">The bytes that stand for the socket, as sent; empty where the template has no place for it.</param>
-    public bool TryMatch(ReadOnlySpan<byte> address, out int input, out ReadOnlySpan<byte> socket) =>
-        TryMatchStart(address, out input, out socket, out var rest) && rest.IsEmpty;
-
-    /// <summary>
-    /// Whether a message begins with one of this template's addresses, ended by a zero. Only for templates without a place for the socket: nothing
-    /// else tells where a socket's name ends.
-    /// </summary>
-    /// <param name="message">The bytes of a whole message.</param>
-    /// <param name="input">The input's number; 0 where the template has no place for it.</param>
-    public bool TryMatchMessage(ReadOnlySpan<byte> message, out int input) =>
-        TryMatchStart(message, out input, out _, out var rest) && rest.Length > 0 && rest[0] == 0;
-
-    /// <summary>How a socket's name stands in this template's addresses; <see langword="null"/> where it cannot.</summary>
-    public string? FormatSocket(string socket)
-    {
-        var text = new StringBuilder();
-        var part = Array.Find(_parts, p => p.Stands == Placeholder.Socket);
-        return part is not null && part.TryWrite(text, 0, socket) ? text.ToString() : null;
-    }
-
-    /// <inheritdoc/>
-    public override string ToString() => Text;
-
-    private bool TryMatchStart(ReadOnlySpan<byte> bytes, out int input, out ReadOnlySpan<byte> socket, out ReadOnlySpan<byte> rest)
+    public bool TryMatch(ReadOnlySpan<byte> address, out int input, out ReadOnlySpan<byte> socket)
     {
         input = 0;
-        rest = bytes;
+        var rest = address;
         socket = default;
         for (var i = 0; i < _parts.Length; i++)
         {
@@ -115,8 +92,19 @@ public sealed class AddressTemplate
             rest = rest[length..];
         }
 
-        return true;
+        return rest.IsEmpty;
     }
+
+    /// <summary>How a socket's name stands in this template's addresses; <see langword="null"/> where it cannot.</summary>
+    public string? FormatSocket(string socket)
+    {
+        var text = new StringBuilder();
+        var part = Array.Find(_parts, p => p.Stands == Placeholder.Socket);
+        return part is not null && part.TryWrite(text, 0, socket) ? text.ToString() : null;
+    }
+
+    /// <inheritdoc/>
+    public override string ToString() => Text;
 
     private int SocketLength(ReadOnlySpan<byte> address, int part)
     {

@@ -15,8 +15,8 @@ internal readonly record struct TomlKey(string Text, int Line, int Column)
         return parts;
     }
 
-    /// <summary>A key below a table.</summary>
-    public static string Join(string path, string key) => path.Length == 0 ? key : $"{path}.{key}";
+    /// <summary>A key below a table; the table itself where the key is empty.</summary>
+    public static string Join(string path, string key) => path.Length == 0 ? key : key.Length == 0 ? path : $"{path}.{key}";
 
     private static TomlKey Part(BareKeyOrStringValueSyntax? syntax)
     {

@@ -12,12 +12,11 @@ internal ref struct ControllerChapter(ReadOnlySpan<byte> chapter)
             return false;
 
         var number = _logs[0] & 0x7F;
-        var isRecent = (_logs[0] & 0x80) == 0;
         var tool = _logs[1];
         _logs = _logs[JournalChapters.LogSize..];
         entry = (tool & 0x80) == 0
-            ? new(RecoveryEntryKind.Controller, channel, number, tool, isRecent, ShouldPlay: false)
-            : new((tool & 0x40) == 0 ? RecoveryEntryKind.ControllerToggles : RecoveryEntryKind.ControllerCount, channel, number, tool & 0x3F, isRecent, ShouldPlay: false);
+            ? new(RecoveryEntryKind.Controller, channel, number, tool)
+            : new((tool & 0x40) == 0 ? RecoveryEntryKind.ControllerToggles : RecoveryEntryKind.ControllerCount, channel, number, tool & 0x3F);
         return true;
     }
 }

@@ -3,7 +3,6 @@ namespace TrimAssist.Protocols.Midi.Rtp;
 /// <summary>Reads chapter N (RFC 6295, appendix A.6): logs of S and note, Y and velocity; then bits of ended notes, from eight times LOW on, the top bit first.</summary>
 internal ref struct NoteChapter
 {
-    private readonly bool _endsAreRecent;
     private ReadOnlySpan<byte> _logs;
     private ReadOnlySpan<byte> _offs;
     private int _firstNote;
@@ -18,9 +17,6 @@ internal ref struct NoteChapter
         _logs = chapter.Slice(JournalChapters.NotesHeadSize, logs);
         _offs = chapter[(JournalChapters.NotesHeadSize + logs)..];
         _firstNote = (chapter[1] >> 4) * 8;
-
-        // B: clear when the packet just before ended a note.
-        _endsAreRecent = (chapter[0] & 0x80) == 0;
     }
 
     public bool TryRead(int channel, out RecoveryEntry entry)
@@ -30,8 +26,8 @@ internal ref struct NoteChapter
 
         var velocity = _logs[1] & 0x7F;
         entry = velocity == 0
-            ? new(RecoveryEntryKind.NoteOff, channel, _logs[0] & 0x7F, 0, (_logs[0] & 0x80) == 0, ShouldPlay: false)
-            : new(RecoveryEntryKind.NoteOn, channel, _logs[0] & 0x7F, velocity, (_logs[0] & 0x80) == 0, (_logs[1] & 0x80) != 0);
+            ? new(RecoveryEntryKind.NoteOff, channel, _logs[0] & 0x7F, 0)
+            : new(RecoveryEntryKind.NoteOn, channel, _logs[0] & 0x7F, velocity);
         _logs = _logs[JournalChapters.LogSize..];
         return true;
     }
@@ -46,7 +42,7 @@ internal ref struct NoteChapter
                 if ((_offs[0] & mask) == 0)
                     continue;
 
-                entry = new(RecoveryEntryKind.NoteOff, channel, _firstNote + _bit - 1, 0, _endsAreRecent, ShouldPlay: false);
+                entry = new(RecoveryEntryKind.NoteOff, channel, _firstNote + _bit - 1, 0);
                 return true;
             }
         }

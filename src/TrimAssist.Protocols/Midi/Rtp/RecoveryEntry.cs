@@ -24,6 +24,4 @@ public enum RecoveryEntryKind
 /// <param name="Channel">1 to 16.</param>
 /// <param name="Number">The controller or note, 0 to 127.</param>
 /// <param name="Value">The controller's value, count or velocity; 0 for a note off.</param>
-/// <param name="IsRecent">Whether the packet just before coded it (its S bit is clear), so that even a single loss needs it.</param>
-/// <param name="ShouldPlay">For a note on: Y, whether the sender advises to sound it late rather than leave it out.</param>
-public readonly record struct RecoveryEntry(RecoveryEntryKind Kind, int Channel, int Number, int Value, bool IsRecent, bool ShouldPlay);
+public readonly record struct RecoveryEntry(RecoveryEntryKind Kind, int Channel, int Number, int Value);

@@ -61,7 +61,7 @@ public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute
             now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Remark(remark) : now.Checking && now.CheckWords.ContainsKey(input) ? new Sentence(Words.HeardEnough, null) : Advised(live));
     }
 
-    private static Sentence? Advised(LiveInput live) => live.Advice is { } advice ? Words.Core(advice.Text) : null;
+    private static Sentence? Advised(LiveInput live) => live.Advice is { } advice ? Words.Said(advice.Text) : null;
 
     private static bool IsWorthShowing(ProposalState state) => state is not (ProposalState.Superseded or ProposalState.Expired or ProposalState.Declined);
 }

@@ -58,7 +58,7 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, PictureClock pi
             Desk = desk.Description.Id,
             DeskName = desk.Description.Name,
             Link = assistant.Link,
-            LinkReason = desk.LastDescribed.Reason,
+            LinkReason = desk.LinkReason,
             Watching = assistant.Watching,
             JournalTrouble = desk.LastDescribed.JournalTrouble,
             TargetsDbfs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(input => assistant.Acts.TargetOf(input).Value)],

@@ -4,6 +4,7 @@ using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Service.Pages.Picture;
 
@@ -23,7 +24,7 @@ public sealed record DeskSnapshot
     public required LinkState Link { get; init; }
 
     /// <summary>Why the link stands so.</summary>
-    public required string LinkReason { get; init; }
+    public required Saying LinkReason { get; init; }
 
     /// <summary>Whether the show watch is on.</summary>
     public required bool Watching { get; init; }
@@ -53,7 +54,7 @@ public sealed record DeskSnapshot
     public SoundCheck? Check { get; init; }
 
     /// <summary>Per input of that check: why nothing is proposed so far; <see langword="null"/> where enough was heard.</summary>
-    public required IReadOnlyDictionary<int, string?> CheckWords { get; init; }
+    public required IReadOnlyDictionary<int, Saying?> CheckWords { get; init; }
 
     /// <summary>Whether a check listens.</summary>
     public bool Checking => Check is { State: CheckState.Listening };

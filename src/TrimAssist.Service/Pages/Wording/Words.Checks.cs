@@ -1,3 +1,5 @@
+using TrimAssist.Core.Wording;
+
 namespace TrimAssist.Service.Pages.Wording;
 
 // Words of the sound check and the show watch.
@@ -19,7 +21,7 @@ internal static partial class Words
     public static string Watching => Text();
 
     /// <summary>A remark of the check as a sentence.</summary>
-    public static Sentence Remark(string remark) => Core(remark) switch
+    public static Sentence Remark(Saying remark) => Said(remark) switch
     {
         { Text.Length: 0 } nothing => nothing,
         var said => said with { Text = $"{char.ToUpperInvariant(said.Text[0])}{said.Text[1..].TrimEnd('.')}." },

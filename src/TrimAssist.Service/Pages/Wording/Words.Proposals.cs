@@ -33,17 +33,17 @@ internal static partial class Words
     /// <summary>Why, in a sentence that fits a row; the whole reason stands behind it.</summary>
     public static Sentence Why(Proposal proposal) => proposal switch
     {
-        { IsOpen: false } => Core(proposal.Outcome),
+        { IsOpen: false } => Said(proposal.Outcome),
         { Kind: ProposalKind.Trim, Steps: 1, Evidence: { PeakDbfs: < FullScaleDbfs, PredictedShowPeakDbfs: { } peak, TargetPeakDbfs: { } target } } =>
             new(Filled("WhyTrim", Db(peak), Round(target)), null),
         { Kind: ProposalKind.Trim, Steps: 1, Evidence: { PeakDbfs: >= FullScaleDbfs, PredictedShowPeakDbfs: not null } } => new(Text("WhyClipped"), null),
         { Kind: ProposalKind.Mute, Steps: 1, Evidence.SizeDb: { } size } => new(Filled("WhyPop", Size(size)), null),
-        { Steps: > 1 } => Core(proposal.Reason) is var reason ? reason with { Text = Filled("WhyStep", proposal.Step, proposal.Steps, reason.Text) } : default,
-        _ => Core(proposal.Reason),
+        { Steps: > 1 } => Said(proposal.Reason) is var reason ? reason with { Text = Filled("WhyStep", proposal.Step, proposal.Steps, reason.Text) } : default,
+        _ => Said(proposal.Reason),
     };
 
     /// <summary>Whom a change reaches.</summary>
-    public static string Reaches(Proposal proposal) => Filled("Reaches", string.Join(", ", proposal.Affects.Select(one => Core(one).Text)));
+    public static string Reaches(Proposal proposal) => Filled("Reaches", string.Join(", ", proposal.Affects.Select(one => Said(one).Text)));
 
     /// <summary>The figures behind a proposal, each with its name.</summary>
     public static IReadOnlyList<(string Name, Sentence Figure)> Figures(ProposalEvidence evidence) =>
@@ -54,7 +54,7 @@ internal static partial class Words
         .. Figure("FigureFloor", Dbfs(evidence.NoiseFloorDbfs)),
         .. Figure("FigureShow", evidence is { PredictedShowPeakDbfs: { } peak, PredictedLowDbfs: { } low, PredictedHighDbfs: { } high }
             ? Filled("FigureInterval", Db(peak), Db(low), Db(high)) : null),
-        .. evidence.AllowanceBasis is { } basis ? [(Text("FigureAllowance"), Core(basis))] : Figure("FigureAllowance", evidence.AllowanceDb is { } added ? $"{Db(added)} dB" : null),
+        .. evidence.AllowanceBasis is { } basis ? [(Text("FigureAllowance"), Said(basis))] : Figure("FigureAllowance", evidence.AllowanceDb is { } added ? $"{Db(added)} dB" : null),
         .. Figure("FigureTarget", Dbfs(evidence.TargetPeakDbfs)),
         .. Figure("FigureConfidence", evidence.Confidence is { } confidence ? Text($"Confidence{confidence}") : null),
     ];

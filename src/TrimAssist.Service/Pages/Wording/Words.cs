@@ -1,12 +1,13 @@
 using System.Globalization;
 using System.Resources;
 using System.Runtime.CompilerServices;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Service.Pages.Wording;
 
 /// <summary>
-/// Every word of the page that does not come from the service's core, in the language of whoever looks: Texts.resx holds English,
-/// Texts.de.resx German. What the core says is put into that language by <see cref="CoreSentences"/>, and stays English where it is not known there.
+/// Every word of the page itself, in the language of whoever looks: Texts.resx holds English, Texts.de.resx German. What the service says
+/// comes as a <see cref="Saying"/>, and is put into that language by <see cref="Translation"/>.
 /// </summary>
 internal static partial class Words
 {
@@ -19,12 +20,12 @@ internal static partial class Words
     /// <summary>The texts themselves: for the test that none is missing.</summary>
     internal static readonly ResourceManager Texts = new("TrimAssist.Service.Pages.Wording.Texts", typeof(Words).Assembly);
 
-    /// <summary>What the core says, in the page's language if it is known there.</summary>
-    public static Sentence Core(string? english) => english switch
+    /// <summary>What the service says, in the page's language if it is known there.</summary>
+    public static Sentence Said(Saying? saying) => saying switch
     {
-        null or "" => new("", null),
-        _ when Language is "en" => new(english, null),
-        _ => CoreSentences.In(CultureInfo.CurrentUICulture, english) is { } said ? new(said, null) : new(english, "en"),
+        null => new("", null),
+        _ when Language is "en" => new(saying, null),
+        _ => Translation.In(CultureInfo.CurrentUICulture, saying) is { } said ? new(said, null) : new(saying, "en"),
     };
 
     internal static string Text([CallerMemberName] string name = "") => Texts.GetString(name, CultureInfo.CurrentUICulture) ?? name;

@@ -24,10 +24,10 @@ public class RecoveryJournals
     public void Controllers_are_restored()
         => Assert.Equal(
             [
-                new(RecoveryEntryKind.Controller, 2, 7, 100, IsRecent: true, ShouldPlay: false),
-                new(RecoveryEntryKind.Controller, 2, 10, 64, IsRecent: false, ShouldPlay: false),
-                new(RecoveryEntryKind.ControllerToggles, 2, 64, 3, IsRecent: false, ShouldPlay: false),
-                new(RecoveryEntryKind.ControllerCount, 2, 96, 5, IsRecent: false, ShouldPlay: false),
+                new(RecoveryEntryKind.Controller, 2, 7, 100),
+                new(RecoveryEntryKind.Controller, 2, 10, 64),
+                new(RecoveryEntryKind.ControllerToggles, 2, 64, 3),
+                new(RecoveryEntryKind.ControllerCount, 2, 96, 5),
             ],
             Entries("20 00 07 08 0C 40 03 07 64 8A 40 C0 83 E0 C5").Entries);
 
@@ -35,16 +35,16 @@ public class RecoveryJournals
     public void Notes_are_restored_and_ended()
         => Assert.Equal(
             [
-                new(RecoveryEntryKind.NoteOn, 1, 60, 100, IsRecent: true, ShouldPlay: true),
-                new(RecoveryEntryKind.NoteOff, 1, 56, 0, IsRecent: true, ShouldPlay: false),
-                new(RecoveryEntryKind.NoteOff, 1, 71, 0, IsRecent: true, ShouldPlay: false),
+                new(RecoveryEntryKind.NoteOn, 1, 60, 100),
+                new(RecoveryEntryKind.NoteOff, 1, 56, 0),
+                new(RecoveryEntryKind.NoteOff, 1, 71, 0),
             ],
             Entries("20 00 07 00 09 08 01 78 3C E4 80 01").Entries);
 
     [Fact] // R14: chapters in the order P C M W N, each passed by its own length
     public void Other_chapters_are_passed_over()
         => Assert.Equal(
-            [new(RecoveryEntryKind.Controller, 1, 7, 100, IsRecent: true, ShouldPlay: false), new(RecoveryEntryKind.NoteOn, 1, 60, 1, IsRecent: false, ShouldPlay: false)],
+            [new(RecoveryEntryKind.Controller, 1, 7, 100), new(RecoveryEntryKind.NoteOn, 1, 60, 1)],
             Entries("60 00 07 80 03 00 00 13 F8 01 02 03 00 07 64 80 04 00 00 40 00 81 F0 BC 01").Entries);
 
     [Fact]

@@ -5,6 +5,7 @@ using TrimAssist.Core.Listening;
 using TrimAssist.Core.Listening.Jumps;
 using TrimAssist.Core.Listening.Levels;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
@@ -126,7 +127,7 @@ public sealed class AllocationTests
         {
         }
 
-        public void OnLink(LinkState state, string reason)
+        public void OnLink(LinkState state, Saying reason)
         {
         }
 

@@ -43,6 +43,8 @@ public sealed class EngineTests
         second.Say(new OscMessage("/t/1/gain", OscArgument.Of(50f)));
         bench.Play(0.2);
         Assert.Equal(20, bench.Session.Settings(1).Trim!.Value.Value);
+        // It is let in: that it stands by is no fault of a source.
+        Assert.Equal(0, bench.Session.Counters.Dropped);
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 
 namespace TrimAssist.Service.Tests.Desks.Link;
@@ -21,7 +22,7 @@ internal sealed class HeardSink : IDeskSink
 
     public void OnSettings(InputSettings before, InputSettings now) => Settings.Add(now);
 
-    public void OnLink(LinkState state, string reason) => Links.Add(state);
+    public void OnLink(LinkState state, Saying reason) => Links.Add(state);
 
     public void OnDeskNote(DeskNote note) => Notes.Add(note);
 

@@ -2,6 +2,7 @@ using System.Net.Sockets;
 using Microsoft.Extensions.Time.Testing;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Network;
 using TrimAssist.Desk.Profiles.Reading;
@@ -121,7 +122,7 @@ public sealed class LoopTests : IAsyncDisposable
 
         public void OnSettings(InputSettings before, InputSettings now) => throw new InvalidOperationException("settings");
 
-        public void OnLink(LinkState state, string reason) => throw new InvalidOperationException("link");
+        public void OnLink(LinkState state, Saying reason) => throw new InvalidOperationException("link");
 
         public void OnDeskNote(DeskNote note) => throw new InvalidOperationException("note");
     }

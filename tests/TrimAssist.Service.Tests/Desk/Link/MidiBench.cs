@@ -4,6 +4,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Network;
@@ -113,7 +114,7 @@ internal sealed class MidiBench : IDisposable
         var now = new Moment(TimeSpan.Zero, DateTimeOffset.UnixEpoch);
         var view = new DeskView(LinkState.Live, Session.Settings, 0.4);
         var proposals = new ProposalDesk(Profile.Description, _book, Session.Settings, Guid.NewGuid);
-        var proposal = proposals.Propose(new TrimPlan([input], [new(kind, to, "because")], null, new ProposalEvidence()), now, ProposalLife.Trim)!;
+        var proposal = proposals.Propose(new TrimPlan([input], [new(kind, to, Saying.Plain("because"))], null, new ProposalEvidence()), now, ProposalLife.Trim)!;
         Assert.Equal(GateCode.Accepted, gate.Reserve(new Confirmation(proposal.Id, proposal.Digest, proposal.Needs, "test"), view, now).Code);
         return _writer.ApplyAsync(gate.Grant(proposal.Id, view)!, CancellationToken.None);
     }

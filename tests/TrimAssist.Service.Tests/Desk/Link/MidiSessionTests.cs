@@ -2,6 +2,7 @@ using Microsoft.Extensions.Time.Testing;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Midi;
@@ -52,6 +53,24 @@ public sealed class MidiSessionTests
         Assert.Equal([(1, 0f), (2, -63.5f), (3, -32f)], bench.Sink.Readings.Select(one => (one.Input, one.PeakDbfs)));
         bench.Play(0.5);
         Assert.Equal(LinkState.Live, bench.Session.Link);
+    }
+
+    [Fact]
+    public void However_often_a_cable_is_pulled_the_questions_leave_at_a_pace_that_a_five_pin_wire_can_bear()
+    {
+        using var bench = new MidiBench(Exclusive);
+        var asked = 0;
+        for (var turn = 0; turn < 200; turn++)
+        {
+            bench.Cable.Pull();
+            bench.Cable.PlugIn();
+            bench.Time.Advance(TimeSpan.FromMilliseconds(10));
+            bench.Turn();
+            asked += bench.Heard.Count;
+        }
+
+        // Two seconds; without a pace of its own there would be four questions at each turn.
+        Assert.InRange(asked, 150, (2 * 100) + 10);
     }
 
     [Fact]
@@ -234,7 +253,7 @@ public sealed class MidiSessionTests
         {
         }
 
-        public void OnLink(LinkState state, string reason)
+        public void OnLink(LinkState state, Saying reason)
         {
         }
 

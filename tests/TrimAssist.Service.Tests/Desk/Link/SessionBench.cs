@@ -3,6 +3,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
@@ -116,7 +117,7 @@ internal sealed class SessionBench : IDisposable
         var now = new Moment(TimeSpan.Zero, DateTimeOffset.UnixEpoch);
         var view = new DeskView(LinkState.Live, Session.Settings, 0.4);
         var proposals = new ProposalDesk(Profile.Description, _book, Session.Settings, Guid.NewGuid);
-        var proposal = proposals.Propose(new TrimPlan(inputs, [new(kind, to, "because")], null, new ProposalEvidence()), now, ProposalLife.Trim);
+        var proposal = proposals.Propose(new TrimPlan(inputs, [new(kind, to, Saying.Plain("because"))], null, new ProposalEvidence()), now, ProposalLife.Trim);
         Assert.NotNull(proposal);
         Assert.Equal(GateCode.Accepted, gate.Reserve(new Confirmation(proposal.Id, proposal.Digest, proposal.Needs, "test"), view, now).Code);
         return gate.Grant(proposal.Id, view)!;

@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.Sockets;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Link;
 using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Network;
@@ -218,7 +219,7 @@ public sealed class UdpDeskSocketTests : IDisposable
         {
         }
 
-        public void OnLink(LinkState state, string reason)
+        public void OnLink(LinkState state, Saying reason)
         {
         }
 

@@ -52,6 +52,7 @@ public sealed class MidiProfileTests
     [InlineData(Trim, "sysex = \"F0 7D 01 {input} {value:4} F7\"", 12, 9, "\"{value:4}\" is neither")]
     [InlineData(Trim, Trim + "\nchecksum = { rule = \"xor\" }", 13, 12, "write {checksum} into sysex")]
     [InlineData(Trim, "sysex = \"F0 7D 01 {input} {value:2} {checksum} F7\"\nchecksum = { rule = \"crc\" }", 13, 21, "none of sum-to-zero, sum, xor")]
+    [InlineData("range = [0, 600]", "unit = \"db\"", 13, 8, "say range, the counts at the two ends")]
     [InlineData("range = [0, 600]", "range = [0, 20000]", 13, 13, "between 0 and 16383")]
     [InlineData("range = [0, 600]", "range = [0, 20]", 15, 11, "too fine")]
     [InlineData("on = 127", "on = 128", 18, 6, "whole number from 0 to 127")]

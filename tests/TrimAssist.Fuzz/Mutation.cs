@@ -1,7 +1,7 @@
-namespace TrimAssist.Protocols.Tests;
+namespace TrimAssist.Fuzz;
 
 /// <summary>What a fuzzer does to its files, without a fuzzer: bits turned, bytes set to awkward values, parts cut, doubled and swapped.</summary>
-internal static class Mutation
+public static class Mutation
 {
     private const int MostChanges = 6;
     private const int Longest = 4096;
