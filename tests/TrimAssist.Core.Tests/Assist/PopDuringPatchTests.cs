@@ -6,6 +6,7 @@ using TrimAssist.Core.Meters;
 using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Tests.Gate;
+using TrimAssist.Core.Wording;
 using Xunit;
 
 namespace TrimAssist.Core.Tests.Assist;
@@ -147,7 +148,7 @@ public sealed class PopDuringPatchTests
     private void Send(Proposal proposal, WriteResult result)
     {
         Confirm(proposal);
-        _bench.Assistant.Settle(proposal.Id, new(result, null, "no word"), _bench.Now);
+        _bench.Assistant.Settle(proposal.Id, new(result, null, Saying.Plain("no word")), _bench.Now);
     }
 
     // A bang is told from a first note by the rest before it.

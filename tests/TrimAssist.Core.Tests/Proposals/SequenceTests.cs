@@ -65,7 +65,7 @@ public sealed class SequenceTests
     [Fact]
     public void A_step_that_the_desk_fulfils_within_its_tolerance_is_left_out()
     {
-        PlannedStep[] steps = [new(ProposalKind.Trim, SettingValue.Gain(58.3), "nearly there"), new(ProposalKind.Pad, SettingValue.Switch(false), "pad out")];
+        PlannedStep[] steps = [new(ProposalKind.Trim, SettingValue.Gain(58.3), Saying.Plain("nearly there")), new(ProposalKind.Pad, SettingValue.Switch(false), Saying.Plain("pad out"))];
 
         var first = _bench.Proposals.Propose(new([1], steps, null, new()), _bench.Now, ProposalLife.Trim)!;
 
@@ -76,9 +76,9 @@ public sealed class SequenceTests
     public void A_lone_proposal_that_ends_says_nothing_of_a_sequence_and_a_step_does()
     {
         var lone = _bench.ProposeTrim(50);
-        _bench.Proposals.Follow(_bench.Book.Move(lone.Id, ProposalState.Declined, "No."), _bench.Now);
+        _bench.Proposals.Follow(_bench.Book.Move(lone.Id, ProposalState.Declined, Saying.Plain("No.")), _bench.Now);
         var step = Begin();
-        _bench.Proposals.Follow(_bench.Book.Move(step.Id, ProposalState.Declined, "No."), _bench.Now);
+        _bench.Proposals.Follow(_bench.Book.Move(step.Id, ProposalState.Declined, Saying.Plain("No.")), _bench.Now);
 
         Assert.Equal("No.", _bench.Book.Find(lone.Id)!.Outcome);
         Assert.Equal("No. The rest of the sequence is closed; the desk is left at 58 dB of trim, pad in, open.", _bench.Book.Find(step.Id)!.Outcome);
@@ -114,11 +114,11 @@ public sealed class SequenceTests
         bench.Set(1, one => one with { Muted = false, Socket = "A1" });
         bench.Set(3, one => one with { Socket = "A1" });
         bench.Set(4, one => one with { Socket = "A2" });
-        Proposal Make(ProposalKind kind, SettingValue to) => bench.Proposals.Propose(new([1], [new(kind, to, "because")], null, new()), bench.Now, ProposalLife.Trim)!;
+        Proposal Make(ProposalKind kind, SettingValue to) => bench.Proposals.Propose(new([1], [new(kind, to, Saying.Plain("because"))], null, new()), bench.Now, ProposalLife.Trim)!;
 
-        Assert.Equal(["every send fed by this preamp", "monitors", "input 3"], Make(ProposalKind.Trim, SettingValue.Gain(14)).Affects);
-        Assert.Equal(["every send fed by this preamp", "monitors", "input 3"], Make(ProposalKind.Pad, SettingValue.Switch(true)).Affects);
-        Assert.Equal(["main", "direct"], Make(ProposalKind.Mute, SettingValue.Switch(true)).Affects);
+        Assert.Equal(["every send fed by this preamp", "monitors", "input 3"], Make(ProposalKind.Trim, SettingValue.Gain(14)).Affects.Select(one => one.ToString()));
+        Assert.Equal(["every send fed by this preamp", "monitors", "input 3"], Make(ProposalKind.Pad, SettingValue.Switch(true)).Affects.Select(one => one.ToString()));
+        Assert.Equal(["main", "direct"], Make(ProposalKind.Mute, SettingValue.Switch(true)).Affects.Select(one => one.ToString()));
     }
 
     [Fact]
@@ -142,7 +142,7 @@ public sealed class SequenceTests
 
     [Fact]
     public void An_empty_plan_proposes_nothing() =>
-        Assert.Null(_bench.Proposals.Propose(new([1], [], "advice", new()), _bench.Now, ProposalLife.Trim));
+        Assert.Null(_bench.Proposals.Propose(new([1], [], Saying.Plain("advice"), new()), _bench.Now, ProposalLife.Trim));
 
     [Fact]
     public void A_newer_proposal_for_the_same_control_takes_the_place_of_the_older()

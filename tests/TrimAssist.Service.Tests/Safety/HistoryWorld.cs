@@ -7,6 +7,7 @@ using TrimAssist.Core.Patch;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
 using TrimAssist.Core.Units;
+using TrimAssist.Core.Wording;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Events;
@@ -74,7 +75,7 @@ internal sealed class HistoryWorld
         switch (deed)
         {
             case HistoryDeed.ProposeTrim:
-                Propose(input, [new(ProposalKind.Trim, SettingValue.Gain(number), "because")]);
+                Propose(input, [new(ProposalKind.Trim, SettingValue.Gain(number), Saying.Plain("because"))]);
                 break;
             case HistoryDeed.ProposePad:
                 var now = _program.Known[input - 1];
@@ -176,10 +177,10 @@ internal sealed class HistoryWorld
                 Require(!Assistant.Book.Open.Any(), "a proposal outlived a scene recall");
                 break;
             case HistoryDeed.LinkLost:
-                Assistant.OnLink(LinkState.Lost, "The meters stopped.", Now);
+                Assistant.OnLink(LinkState.Lost, Saying.Plain("The meters stopped."), Now);
                 break;
             case HistoryDeed.LinkBack:
-                Assistant.OnLink(LinkState.Live, "Meters arrive.", Now);
+                Assistant.OnLink(LinkState.Live, Saying.Plain("Meters arrive."), Now);
                 break;
             case HistoryDeed.WatchOn or HistoryDeed.WatchOff:
                 Assistant.Watch(deed == HistoryDeed.WatchOn, Now);
@@ -300,7 +301,7 @@ internal sealed class HistoryWorld
     private Task<WriteOutcome> Write(ConfirmedChange change)
     {
         if (change.Inputs.Any(input => ControlValue.Of(_program.Known[input - 1], change.Kind) is not { } value || !value.Matches(change.From, Description.Trim!.ToleranceDb)))
-            return Task.FromResult(new WriteOutcome(WriteResult.NotSent, null, "The desk's value moved before the change was sent."));
+            return Task.FromResult(new WriteOutcome(WriteResult.NotSent, null, Saying.Plain("The desk's value moved before the change was sent.")));
         RequireConfirmed(change);
         _written[change.Proposal] = _written.GetValueOrDefault(change.Proposal) + 1;
         _seen.Count(HistoryTally.Write);
@@ -319,12 +320,12 @@ internal sealed class HistoryWorld
         }
 
         if (DeskDoes == WriteResult.Unknown)
-            return Task.FromResult(new WriteOutcome(WriteResult.Unknown, null, "The desk never said."));
+            return Task.FromResult(new WriteOutcome(WriteResult.Unknown, null, Saying.Plain("The desk never said.")));
         foreach (var input in change.Inputs)
             Hear(input);
         if (change.Kind == ProposalKind.Unmute && Assistant.Patches.All.Any(patch => patch.Inputs.Intersect(change.Inputs).Any()))
             _seen.Count(HistoryTally.PatchOpened);
-        return Task.FromResult(new WriteOutcome(DeskDoes, null, "Read back."));
+        return Task.FromResult(new WriteOutcome(DeskDoes, null, Saying.Plain("Read back.")));
     }
 
     private InputSettings Taken(InputSettings now, ConfirmedChange change) => change.Kind switch
@@ -393,7 +394,7 @@ internal sealed class HistoryWorld
         }
 
         HearAll();
-        program.Assistant.OnLink(LinkState.Live, "Meters arrive.", Now);
+        program.Assistant.OnLink(LinkState.Live, Saying.Plain("Meters arrive."), Now);
         return program;
     }
 
