@@ -7,6 +7,7 @@ using System.Text.Json.Nodes;
 using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Wording;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Security;
 using TrimAssist.TestKit.Network;
@@ -106,7 +107,7 @@ public sealed class OwnDeskTests : IAsyncDisposable
     {
         var host = _bench!.Service.Services.GetRequiredService<DeskHosts>().Find(desk)!;
         return await host.AskAsync(assistant => assistant.Propose(
-            new TrimPlan([1], [new(ProposalKind.Trim, SettingValue.Gain(20), "because")], null, new ProposalEvidence()), host.Now())!);
+            new TrimPlan([1], [new(ProposalKind.Trim, SettingValue.Gain(20), Saying.Plain("because"))], null, new ProposalEvidence()), host.Now())!);
     }
 
     private string Made(Role role, IReadOnlyList<int>? inputs) =>
