@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Failures;
+using TrimAssist.Service.Loops;
 using TrimAssist.Service.Security;
 
 namespace TrimAssist.Service.Api;
@@ -20,7 +21,7 @@ internal static class PairingApi
         app.MapPost("/pair", Pair).DisableAntiforgery().WithSummary("Takes a pairing code, {\"code\":\"…\"} or the form's, and answers the credential's token.");
     }
 
-    internal static Results<Created<PairingReply>, ProblemHttpResult> Open(PairingRequest request, PairingDesk pairing)
+    internal static Results<Created<PairingReply>, ProblemHttpResult> Open(PairingRequest request, PairingDesk pairing, DeskHosts desks)
     {
         if (request.Role is not { } role)
             return Problems.BadRequest("bad-role", "role is engineer, stage, room or guest.");
@@ -31,12 +32,15 @@ internal static class PairingApi
             return Problems.BadRequest("bad-inputs", "inputs are numbers from 1.");
         if (role == Role.Room && request.Inputs is not { Count: > 0 })
             return Problems.BadRequest("bad-inputs", "A room needs to be told its own inputs.");
-        var code = pairing.Open(name, role, role is Role.Stage or Role.Room ? request.Inputs : null);
-        return TypedResults.Created("/pair", new PairingReply(code.Code, code.Role, code.Name, code.Inputs, code.ExpiresAt));
+        var hasInputs = role is Role.Stage or Role.Room;
+        if (hasInputs && (request.Desk is { } desk ? desks.Find(desk) is null : desks.All.Count > 1))
+            return Problems.BadRequest("bad-desk", $"desk says which desk the inputs are on: {string.Join(", ", desks.All.Select(one => one.Description.Id))}.");
+        var code = pairing.Open(name, role, hasInputs ? request.Inputs : null, hasInputs ? request.Desk : null);
+        return TypedResults.Created("/pair", new PairingReply(code.Code, code.Role, code.Name, code.Inputs, code.ExpiresAt, code.Desk));
     }
 
     internal static Ok<IReadOnlyList<CredentialReply>> List(CredentialStore credentials) => TypedResults.Ok<IReadOnlyList<CredentialReply>>(
-        [.. credentials.All.Select(one => new CredentialReply(one.Id, one.Name, one.Role, one.Inputs, one.MadeAt))]);
+        [.. credentials.All.Select(one => new CredentialReply(one.Id, one.Name, one.Role, one.Inputs, one.MadeAt, one.Desk))]);
 
     internal static Results<NoContent, ProblemHttpResult> Revoke(Guid id, CredentialStore credentials)
     {
@@ -77,7 +81,7 @@ internal static class PairingApi
         (Credential Credential, string Token)? pair;
         try
         {
-            pair = credentials.Make(code.Name, code.Role, code.Inputs, time.GetUtcNow());
+            pair = credentials.Make(code.Name, code.Role, code.Inputs, time.GetUtcNow(), code.Desk);
         }
         catch (Exception unwritable) when (unwritable is IOException or UnauthorizedAccessException)
         {
@@ -94,7 +98,7 @@ internal static class PairingApi
             MaxAge = CookieLife,
             IsEssential = true,
         });
-        return byForm ? TypedResults.Redirect(HomeOf(made.Role)) : TypedResults.Ok(new PairedReply(token, made.Role, made.Name, made.Inputs));
+        return byForm ? TypedResults.Redirect(HomeOf(made.Role)) : TypedResults.Ok(new PairedReply(token, made.Role, made.Name, made.Inputs, made.Desk));
     }
 
     private static string HomeOf(Role role) => role switch

@@ -69,6 +69,8 @@ internal static class ProposalsApi
         if (request.PictureAgeMs is { } age && !(age >= 0 && age <= LongestPictureAgeMs))
             return Problems.BadRequest("bad-picture-age", "pictureAgeMs is a number of milliseconds from 0 up.");
         var caller = Caller.Of(context);
+        if (!caller.IsAt(found.Desk.Description.Id))
+            return Problems.Of(GateCode.NotAllowed);
         var answer = await found.Desk.ConfirmAsync(new Confirmation(id, digest, request.Acknowledge ?? [], caller.Name, PictureAge(request, pictures), caller.Limits));
         return answer is { Code: GateCode.Accepted or GateCode.AlreadyConfirmed, Proposal: { } proposal }
             ? TypedResults.Ok(proposal.ToReply())
@@ -89,7 +91,8 @@ internal static class ProposalsApi
     {
         if (await FindAsync(id, desks) is not { } found)
             return Problems.NotFound("proposal");
-        if (Caller.Of(context).Limits is { } limits && !found.Proposal.Inputs.All(limits.Inputs.Contains))
+        var caller = Caller.Of(context);
+        if (!caller.IsAt(found.Desk.Description.Id) || (caller.Limits is { } limits && !found.Proposal.Inputs.All(limits.Inputs.Contains)))
             return Problems.Of(GateCode.NotAllowed);
         var proposal = await found.Desk.AskAsync(assistant => assistant.Decline(id, found.Desk.Now()));
         return proposal is { State: ProposalState.Declined } ? TypedResults.Ok(proposal.ToReply()) : Problems.Of(GateCode.NotOpen);

@@ -76,10 +76,10 @@ public sealed record HealthReply(
 public sealed record DeskHealthReply(string Id, LinkState State, string Reason);
 
 /// <summary>A pairing code that was opened.</summary>
-public sealed record PairingReply(string Code, Role Role, string Name, IReadOnlyList<int>? Inputs, DateTimeOffset ExpiresAt);
+public sealed record PairingReply(string Code, Role Role, string Name, IReadOnlyList<int>? Inputs, DateTimeOffset ExpiresAt, string? Desk = null);
 
 /// <summary>A credential that was just made. The token is told this once.</summary>
-public sealed record PairedReply(string Token, Role Role, string Name, IReadOnlyList<int>? Inputs);
+public sealed record PairedReply(string Token, Role Role, string Name, IReadOnlyList<int>? Inputs, string? Desk = null);
 
 /// <summary>A credential, without its token.</summary>
-public sealed record CredentialReply(Guid Id, string Name, Role Role, IReadOnlyList<int>? Inputs, DateTimeOffset MadeAt);
+public sealed record CredentialReply(Guid Id, string Name, Role Role, IReadOnlyList<int>? Inputs, DateTimeOffset MadeAt, string? Desk = null);

@@ -18,8 +18,8 @@ public sealed record ConfirmRequest(string? Digest, IReadOnlyList<string>? Ackno
 /// <summary>Why the stage asks for a safe patch.</summary>
 public sealed record PatchRequest(string? Reason);
 
-/// <summary>A pairing code to be opened.</summary>
-public sealed record PairingRequest(Role? Role, IReadOnlyList<int>? Inputs, string? Name);
+/// <summary>A pairing code to be opened. <c>desk</c> says where the inputs are; where there are several desks a stage or a room needs it.</summary>
+public sealed record PairingRequest(Role? Role, IReadOnlyList<int>? Inputs, string? Name, string? Desk = null);
 
 /// <summary>A pairing code as somebody typed it.</summary>
 public sealed record PairRequest(string? Code);

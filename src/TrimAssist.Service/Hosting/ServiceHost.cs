@@ -76,7 +76,7 @@ internal static class ServiceHost
         AddLogging(builder, options.LogFile);
         AddServices(builder.Services, options, profiles, acts, journal, earlier, recorder);
         var app = builder.Build();
-        MapAll(app, urls);
+        MapAll(app, urls, [.. profiles.Select(profile => profile.Id)]);
         return app;
     }
 
@@ -144,12 +144,12 @@ internal static class ServiceHost
             yield return new MqttOutlet(mqtt, options.Time, provider.GetRequiredService<ILogger<MqttOutlet>>());
     }
 
-    private static void MapAll(WebApplication app, IReadOnlyList<Uri> urls)
+    private static void MapAll(WebApplication app, IReadOnlyList<Uri> urls, IReadOnlyList<string> desks)
     {
         app.UseExceptionHandler();
         app.UseStatusCodePages();
         app.Use(next => context => SecurityHeaders.SetAsync(context, next));
-        app.UseMiddleware<AccessGuard>(urls);
+        app.UseMiddleware<AccessGuard>(urls, desks);
         app.UseMiddleware<SameOriginGuard>(urls);
         app.Use((context, next) => BodySizeGuard.InvokeAsync(context, next, MaxBodyBytes));
         app.Use(next => context => CharsetGuard.InvokeAsync(context, next));

@@ -8,7 +8,7 @@ namespace TrimAssist.Service.Security;
 /// included, only a credential counts. What decides is the address that the service was told to listen on, and a request
 /// that says it was forwarded comes from elsewhere: a proxy on the same machine does not turn the world into a local caller.
 /// </summary>
-internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls, CredentialStore credentials)
+internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls, IReadOnlyList<string> desks, CredentialStore credentials)
 {
     /// <summary>The cookie that a browser keeps its token in.</summary>
     public const string Cookie = "trimassist";
@@ -18,6 +18,7 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
 
     private readonly bool _allLoopback = urls.All(url => IsLoopback(url.Host));
     private readonly HashSet<int> _loopbackPorts = [.. urls.Where(url => IsLoopback(url.Host)).Select(url => url.Port)];
+    private readonly string? _onlyDesk = desks is [var only] ? only : null;
     private readonly HashSet<int> _openPorts = [.. urls.Where(url => !IsLoopback(url.Host)).Select(url => url.Port)];
 
     public async Task InvokeAsync(HttpContext context)
@@ -25,7 +26,7 @@ internal sealed class AccessGuard(RequestDelegate next, IReadOnlyList<Uri> urls,
         var request = context.Request;
         var isLocal = IsLocal(context);
         var credential = isLocal ? null : CredentialOf(request);
-        var caller = isLocal ? Caller.Local : credential is not null ? new Caller(credential.Name, credential.Role, credential.Inputs, credential.Id) : null;
+        var caller = isLocal ? Caller.Local : credential is not null ? new Caller(credential.Name, credential.Role, credential.Inputs, credential.Id, credential.Desk ?? _onlyDesk) : null;
         if (caller is null && !AccessRules.IsOpenToAll(request.Path))
         {
             await Problems.Make(

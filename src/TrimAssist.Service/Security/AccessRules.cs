@@ -28,7 +28,7 @@ internal static class AccessRules
     {
         ["", "stage"] or ["", "desks", _, "stage"] => looks,
         ["", "_blazor", ..] => true,
-        ["", "api", "desks", _, "inputs", var input, "patch", ..] => int.TryParse(input, out var number) && caller.Inputs?.Contains(number) is not false,
+        ["", "api", "desks", var desk, "inputs", var input, "patch", ..] => caller.IsAt(desk) && int.TryParse(input, out var number) && caller.Inputs?.Contains(number) is not false,
         _ => false,
     };
 

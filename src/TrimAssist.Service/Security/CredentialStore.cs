@@ -46,10 +46,10 @@ internal sealed class CredentialStore
     /// <summary>Makes a credential.</summary>
     /// <returns>It, and its token, which is nowhere kept; <see langword="null"/> when there are too many.</returns>
     /// <exception cref="IOException">It cannot be written down; then it does not exist.</exception>
-    public (Credential Credential, string Token)? Make(string name, Role role, IReadOnlyList<int>? inputs, DateTimeOffset now)
+    public (Credential Credential, string Token)? Make(string name, Role role, IReadOnlyList<int>? inputs, DateTimeOffset now, string? desk = null)
     {
         var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(TokenBytes));
-        var credential = new Credential(Guid.CreateVersion7(now), name, role, inputs, Hash(token), now);
+        var credential = new Credential(Guid.CreateVersion7(now), name, role, inputs, Hash(token), now, desk);
         lock (_guard)
         {
             if (_all.Length >= Bound)

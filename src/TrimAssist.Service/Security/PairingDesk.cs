@@ -8,7 +8,8 @@ namespace TrimAssist.Service.Security;
 /// <param name="Role">What it will allow.</param>
 /// <param name="Inputs">Its own inputs; <see langword="null"/> for all.</param>
 /// <param name="ExpiresAt">Until when.</param>
-internal sealed record PairingCode(string Code, string Name, Role Role, IReadOnlyList<int>? Inputs, DateTimeOffset ExpiresAt);
+/// <param name="Desk">The desk that its inputs are on; <see langword="null"/> for the only one there is.</param>
+internal sealed record PairingCode(string Code, string Name, Role Role, IReadOnlyList<int>? Inputs, DateTimeOffset ExpiresAt, string? Desk);
 
 /// <summary>Gives out short-lived codes and takes each of them once. Guessing is limited for all callers together, since an address costs nothing.</summary>
 /// <param name="time">The clock.</param>
@@ -34,9 +35,9 @@ internal sealed class PairingDesk(TimeProvider time)
     private readonly Queue<long> _wrong = new();
 
     /// <summary>Makes a code; the oldest gives way when there are too many.</summary>
-    public PairingCode Open(string name, Role role, IReadOnlyList<int>? inputs)
+    public PairingCode Open(string name, Role role, IReadOnlyList<int>? inputs, string? desk = null)
     {
-        var code = new PairingCode(RandomNumberGenerator.GetString(Alphabet, Length), name, role, inputs, time.GetUtcNow() + Life);
+        var code = new PairingCode(RandomNumberGenerator.GetString(Alphabet, Length), name, role, inputs, time.GetUtcNow() + Life, desk);
         lock (_guard)
         {
             if (_open.Count == MostOpen)

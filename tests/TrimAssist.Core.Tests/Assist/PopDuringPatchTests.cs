@@ -72,6 +72,26 @@ public sealed class PopDuringPatchTests
     }
 
     [Fact]
+    public void Another_inputs_mute_holds_no_pop_back()
+    {
+        Send(Ask(1), WriteResult.Unknown);
+        var other = _bench.Propose(ProposalKind.Mute, SettingValue.Switch(true), input: 2);
+        var trim = _bench.ProposeTrim(14);
+        var alarm = Pop(1);
+
+        Assert.NotNull(alarm.ProposalId);
+        Assert.DoesNotContain(alarm.ProposalId!.Value, new[] { other.Id, trim.Id });
+    }
+
+    [Fact]
+    public void A_trim_is_proposed_during_a_patch_as_ever()
+    {
+        Ask(1);
+
+        Assert.True(_bench.ProposeTrim(14).IsOpen);
+    }
+
+    [Fact]
     public void A_pad_sequence_still_closes_nothing_that_belongs_to_a_patch()
     {
         _bench.Say(one => one with { PadOn = true, Trim = new(40) });

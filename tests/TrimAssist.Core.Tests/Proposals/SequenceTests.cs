@@ -122,6 +122,25 @@ public sealed class SequenceTests
     }
 
     [Fact]
+    public void Allowing_rises_again_takes_none_back()
+    {
+        _bench.Set(2, one => one with { Trim = new Decibels(10) });
+        var rise = _bench.ProposeTrim(14, input: 2);
+        _bench.Proposals.MayRaise(true, _bench.Now);
+
+        Assert.True(_bench.Book.Find(rise.Id)!.IsOpen);
+    }
+
+    [Fact]
+    public void The_show_takes_no_mute_back()
+    {
+        var mute = Begin();
+        _bench.Proposals.MayRaise(false, _bench.Now);
+
+        Assert.True(_bench.Book.Find(mute.Id)!.IsOpen);
+    }
+
+    [Fact]
     public void An_empty_plan_proposes_nothing() =>
         Assert.Null(_bench.Proposals.Propose(new([1], [], Saying.Plain("advice"), new()), _bench.Now, ProposalLife.Trim));
 

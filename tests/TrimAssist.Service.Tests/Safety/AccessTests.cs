@@ -39,7 +39,7 @@ public sealed class AccessTests : IAsyncLifetime
     public async Task Whoever_reaches_an_address_that_is_not_loopback_needs_a_credential_whatever_was_asked_for(string reached, int status)
     {
         await using var services = new ServiceCollection().AddLogging().AddProblemDetails().BuildServiceProvider();
-        var guard = new AccessGuard(_ => Task.CompletedTask, [new Uri("http://127.0.0.1:5188")], new CredentialStore(_folder.FullName));
+        var guard = new AccessGuard(_ => Task.CompletedTask, [new Uri("http://127.0.0.1:5188")], ["desk"], new CredentialStore(_folder.FullName));
         var context = new DefaultHttpContext { RequestServices = services };
         (context.Connection.LocalIpAddress, context.Connection.LocalPort) = (IPAddress.Parse(reached), 5188);
         (context.Request.Method, context.Request.Path) = ("GET", "/api/desks");
