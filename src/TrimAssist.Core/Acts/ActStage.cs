@@ -87,8 +87,11 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     }
 
     /// <summary>The chain before an input: the act's that is on, else the desk's; <see langword="null"/> where nobody told it.</summary>
-    public SignalChain? ChainOf(int input) =>
-        Current is { } act && _chains.TryGetValue(KeyOf(act.Name, input), out var own) ? own : _chains.GetValueOrDefault(KeyOf(null, input));
+    public SignalChain? ChainOf(int input) => ChainOf(input, Current?.Name);
+
+    /// <summary>The chain before an input in an act: the act's own, else the desk's; <see langword="null"/> where nobody told it.</summary>
+    public SignalChain? ChainOf(int input, string? act) =>
+        act is not null && _chains.TryGetValue(KeyOf(act, input), out var own) ? own : _chains.GetValueOrDefault(KeyOf(null, input));
 
     /// <summary>What a report of an input is to aim for.</summary>
     public ReportOptions OptionsOf(int input)

@@ -134,6 +134,7 @@ public sealed class DeskAssistant
     public void OnDeskReplaced(string why, Moment now)
     {
         _checks.RestartAll(why, now);
+        _ceiling.Begin(_settings);
         _proposals.Supersede(Enumerable.Range(1, Desk.Inputs), Saying.Plain(why));
     }
 
@@ -199,6 +200,7 @@ public sealed class DeskAssistant
         if (Watching)
             TellShow();
         Acts.Begin(act, now);
+        _ceiling.Begin(_settings);
         _ears.RestartShow();
         _events.ActBegun(Desk.Id, act, now.Utc);
     }
@@ -257,7 +259,7 @@ public sealed class DeskAssistant
         if (Watching && Dangers.RiseDb(applied.Kind, applied.To, applied.From, Desk) > 0)
             return (WayBack.NoIncreaseNow, null);
         var plan = new TrimPlan(applied.Inputs, UndoPlanner.Steps(applied, Desk, _settings(applied.Input)), null, new ProposalEvidence());
-        if (Propose(plan, now) is { } proposal)
+        if (_proposals.Propose(_rises?.Fit(plan, toCeiling: false) ?? plan, now, ProposalLife.Trim) is { } proposal)
             return (WayBack.Proposed, proposal);
         return (_proposals.IsPatched(applied.Inputs) ? WayBack.PatchUnderWay : WayBack.ValueMoved, null);
     }

@@ -16,7 +16,7 @@ namespace TrimAssist.Core.Assist;
 internal sealed class RehearsalRoom(DeskDescription desk, ActStage acts, Ears ears, CheckRoom checks, RehearsalOptions options, Action beginSession)
 {
     /// <summary>After so long without playing the next band has come, or the same one on another day.</summary>
-    private const int SessionEndsAfterS = 3600;
+    private static readonly TimeSpan SessionEndsAfter = TimeSpan.FromHours(1);
 
     private readonly RehearsalListener _listener = new(desk.Inputs);
     private readonly RehearsalSchedule _schedule = new(options.ChecksAt, options.Zone);
@@ -68,7 +68,7 @@ internal sealed class RehearsalRoom(DeskDescription desk, ActStage acts, Ears ea
 
     private void Begin(string note, Moment now)
     {
-        if (_listener.SilenceS >= SessionEndsAfterS)
+        if (_listener.NobodyPlayed >= SessionEndsAfter)
             beginSession();
         _own = checks.Start([.. Enumerable.Range(1, desk.Inputs)], CheckAim.Headroom, now, note).Id;
     }

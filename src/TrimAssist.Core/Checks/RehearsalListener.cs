@@ -56,13 +56,14 @@ public sealed class RehearsalListener(int inputs)
 
     private readonly Player[] _players = [.. Enumerable.Range(0, inputs).Select(static _ => new Player())];
     private TimeSpan? _secondBegan;
+    private TimeSpan? _playedAt;
     private TimeSpan _checkBegan;
     private int _silentS;
     private bool _isDue;
     private bool _waits;
 
-    /// <summary>How long nobody has played, or had not before the present playing; seconds in which nothing arrived are not counted.</summary>
-    public int SilenceS { get; private set; }
+    /// <summary>How long nobody has played, or had not before the present playing, whether anything arrived meanwhile or not.</summary>
+    public TimeSpan NobodyPlayed { get; private set; }
 
     /// <summary>Takes in one frame's level of an input. Allocates nothing.</summary>
     /// <param name="input">The desk input, from 1.</param>
@@ -86,9 +87,12 @@ public sealed class RehearsalListener(int inputs)
         if (now - _secondBegan < Second)
             return RehearsalStep.None;
         _secondBegan = now;
+        _playedAt ??= now;
         var silentBefore = _silentS;
         EndSecond(learn: !sight.OwnListens && !sight.OtherListens);
-        SilenceS = Math.Max(silentBefore, _silentS);
+        NobodyPlayed = now - _playedAt.Value;
+        if (IsPlayed)
+            _playedAt = now;
         var isDue = _isDue;
         _isDue = false;
         if (sight.OwnListens)
@@ -100,6 +104,8 @@ public sealed class RehearsalListener(int inputs)
         _waits = isDue;
         return isDue ? RehearsalStep.BeginByTheClock : RehearsalStep.Begin;
     }
+
+    private bool IsPlayed => Array.Exists(_players, static player => player.IsPlaying);
 
     private void EndSecond(bool learn)
     {
@@ -122,7 +128,7 @@ public sealed class RehearsalListener(int inputs)
     private bool IsOver(TimeSpan now, Func<int, double> activeS)
     {
         // Who comes late to the time that was set is waited for.
-        var isPlayed = Array.Exists(_players, static player => player.IsPlaying);
+        var isPlayed = IsPlayed;
         _waits &= !isPlayed;
         if (now - _checkBegan >= LongestCheck || (!isPlayed && !_waits))
             return true;

@@ -19,7 +19,7 @@ public sealed record ConfirmerLimits(IReadOnlyList<int> Inputs, double MostRiseD
         proposal.Inputs.All(Inputs.Contains)
         && (proposal.Kind is ProposalKind.Mute or ProposalKind.Unmute || !FeedsOthers(proposal.Inputs, desk, settings))
         && (Dangers.RiseDb(proposal.Kind, proposal.From, proposal.To, desk) is var rise && rise <= 0
-            || (rise <= MostRiseDb && proposal.Inputs.All(input => settings(input).Muted is true)));
+            || (rise <= MostRiseDb + PlannedStep.SlackDb && proposal.Inputs.All(input => settings(input).Muted is true)));
 
     private bool FeedsOthers(IReadOnlyList<int> own, DeskDescription desk, Func<int, InputSettings> settings)
     {

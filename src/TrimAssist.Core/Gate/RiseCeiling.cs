@@ -14,8 +14,6 @@ public sealed class RiseCeiling(DeskDescription desk, double mostDb)
     /// <summary>No session goes further, our choice: what a band turns up in small steps adds up to four times as loud to the ear at the most.</summary>
     public const double MostDb = 12;
 
-    private const double SlackDb = 1e-6;
-
     private readonly Dictionary<int, double> _began = [];
 
     /// <summary>Takes in what the desk says: the first word about an input's whole gain is where the session found it.</summary>
@@ -34,13 +32,13 @@ public sealed class RiseCeiling(DeskDescription desk, double mostDb)
             Hear(settings(input));
     }
 
-    /// <summary>How much further an input may be raised, in dB; nothing where its gain is not known.</summary>
-    public double LeftDb(InputSettings now) =>
-        GainDb(now) is { } gain && _began.TryGetValue(now.Input, out var began) ? Math.Max(0, began + Math.Min(mostDb, MostDb) - gain) : 0;
+    /// <summary>How much further an input may be raised, in dB; <see langword="null"/> where its gain is not known, now or when the session began.</summary>
+    public double? LeftDb(InputSettings now) =>
+        GainDb(now) is { } gain && _began.TryGetValue(now.Input, out var began) ? Math.Max(0, began + Math.Min(mostDb, MostDb) - gain) : null;
 
     /// <summary>Whether a change stays under it.</summary>
     public bool Allows(Proposal proposal, Func<int, InputSettings> settings) =>
-        Dangers.RiseDb(proposal.Kind, proposal.From, proposal.To, desk) is var rise && (rise <= 0 || proposal.Inputs.All(input => rise <= LeftDb(settings(input)) + SlackDb));
+        Dangers.RiseDb(proposal.Kind, proposal.From, proposal.To, desk) is var rise && (rise <= 0 || proposal.Inputs.All(input => rise <= LeftDb(settings(input)) + PlannedStep.SlackDb));
 
     // A pad that nobody has told of may stand either way.
     private double? GainDb(InputSettings now) => desk.Pad is not null && now.PadOn is null ? null : desk.GainDb(now);

@@ -7,7 +7,17 @@ namespace TrimAssist.Core.Proposals;
 /// <param name="Kind">What to change.</param>
 /// <param name="To">The value wanted.</param>
 /// <param name="Reason">Why, in one plain sentence.</param>
-public sealed record PlannedStep(ProposalKind Kind, SettingValue To, Saying Reason);
+public sealed record PlannedStep(ProposalKind Kind, SettingValue To, Saying Reason)
+{
+    /// <summary>What a desk's way of writing numbers down may add to a bounded rise, in dB: nobody hears a thousandth.</summary>
+    public const double SlackDb = 1e-3;
+
+    /// <summary>
+    /// The most in dB that it may raise a trim over what the desk has when its turn comes, which may lie beside what was planned; then it stops
+    /// short of <see cref="To"/>. <see langword="null"/> for no such bound.
+    /// </summary>
+    public double? MostRiseDb { get; init; }
+}
 
 /// <summary>What the planner makes of a check of one input, or of a linked pair.</summary>
 /// <param name="Inputs">The inputs it is about.</param>

@@ -102,9 +102,12 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     /// <summary>Closes the open proposals of these inputs: what they were made from no longer holds.</summary>
     public void Supersede(IEnumerable<int> inputs, Saying why) => Supersede(inputs, _ => true, why);
 
-    /// <summary>Closes what an earlier check proposed for these inputs. A mute that stands alone was called for by a pop or by the stage, and stays.</summary>
+    /// <summary>
+    /// Closes what an earlier check proposed for these inputs. A mute that stands alone was called for by a pop or by the stage, and stays; so does
+    /// the offer to open what was muted on the way, which no later check would make again.
+    /// </summary>
     public void SupersedeChecked(IEnumerable<int> inputs, Saying why) => Supersede(
-        inputs, open => open is not { Steps: 1, Kind: ProposalKind.Mute or ProposalKind.Unmute }, why);
+        inputs, open => open is not ({ Kind: ProposalKind.Unmute } or { Steps: 1, Kind: ProposalKind.Mute }), why);
 
     /// <summary>Closes the open trim and pad proposals of an input.</summary>
     public void SupersedePreamp(int input, Saying why) => Supersede([input], open => open.Kind is ProposalKind.Trim or ProposalKind.Pad, why);
@@ -126,9 +129,10 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
     {
         for (var index = sequence.Next; index < sequence.Plan.Steps.Count; index++)
         {
-            var step = sequence.Plan.Steps[index];
-            if (ControlValue.Of(settings(sequence.Plan.Inputs[0]), step.Kind) is not { } from)
+            var planned = sequence.Plan.Steps[index];
+            if (ControlValue.Of(settings(sequence.Plan.Inputs[0]), planned.Kind) is not { } from)
                 return null;
+            var step = Bounded(planned, from);
             if (from.Matches(step.To, desk.Trim?.ToleranceDb ?? 0) || (!_mayRaise && Dangers.RiseDb(step.Kind, from, step.To, desk) > 0))
                 continue;
             if (!sequence.ForPatch && IsLeftToPatch(sequence.Plan, step))
@@ -146,6 +150,11 @@ public sealed class ProposalDesk(DeskDescription desk, ProposalBook book, Func<i
 
         return null;
     }
+
+    private PlannedStep Bounded(PlannedStep step, SettingValue from) =>
+        step is { MostRiseDb: { } most, To.Db: { } goal } && desk.Trim is { } trim && from.Db is { } start && goal > start + most + PlannedStep.SlackDb
+            ? step with { To = SettingValue.Gain(TrimGrid.AtMost(trim, start + most)) }
+            : step;
 
     // A mute that stands alone is the safe direction: it is held back only where it would take the place of one that waits already.
     private bool IsLeftToPatch(TrimPlan plan, PlannedStep step) => IsPatched(plan.Inputs) && step.Kind switch

@@ -14,7 +14,7 @@ internal static class ChainsApi
     public static void Map(IEndpointRouteBuilder api)
     {
         api.MapPut("/desks/{desk}/inputs/{input:int}/chain", PutAsync).Accepts<string>("application/toml").WithSummary("Tells the chain before an input (the TOML of trimassist chain); ?act= for one act, else whatever act is on.");
-        api.MapGet("/desks/{desk}/inputs/{input:int}/chain", GetAsync).WithSummary("The chain by which an input is judged now.");
+        api.MapGet("/desks/{desk}/inputs/{input:int}/chain", GetAsync).WithSummary("The chain by which an input is judged now; ?act= for the one by which it is judged in an act.");
         api.MapDelete("/desks/{desk}/inputs/{input:int}/chain", DeleteAsync).WithSummary("Forgets the chain before an input; ?act= for one act's.");
     }
 
@@ -30,11 +30,11 @@ internal static class ChainsApi
         return await TellAsync(host, act, input, chain, toml, journal) is { } refused ? refused : TypedResults.Ok(Reply(input, chain, ChainDoubts.Of(chain)));
     }
 
-    internal static async Task<Results<Ok<ChainReply>, ProblemHttpResult>> GetAsync(string desk, int input, DeskHosts desks)
+    internal static async Task<Results<Ok<ChainReply>, ProblemHttpResult>> GetAsync(string desk, int input, string? act, DeskHosts desks)
     {
         if (Find(desk, input, desks) is not { } host)
             return Problems.NotFound("input");
-        return await host.AskAsync(assistant => assistant.Acts.ChainOf(input)) is { } chain ? TypedResults.Ok(Reply(input, chain, [])) : Problems.NotFound("chain");
+        return await host.AskAsync(assistant => assistant.Acts.ChainOf(input, act ?? assistant.Acts.Current?.Name)) is { } chain ? TypedResults.Ok(Reply(input, chain, [])) : Problems.NotFound("chain");
     }
 
     internal static async Task<Results<NoContent, ProblemHttpResult>> DeleteAsync(string desk, int input, string? act, DeskHosts desks, GateJournal journal)
@@ -47,7 +47,8 @@ internal static class ChainsApi
     // Written down first: what is answered as told must be there after a restart.
     private static async Task<ProblemHttpResult?> TellAsync(DeskHost host, string? act, int input, SignalChain? chain, string? toml, GateJournal journal)
     {
-        if (act is not null && await host.AskAsync(assistant => assistant.Acts.Find(act)) is null)
+        // A chain of an act that is in no running order any more can still be forgotten.
+        if (chain is not null && act is not null && await host.AskAsync(assistant => assistant.Acts.Find(act)) is null)
             return Problems.NotFound("act");
         if (!await journal.ChainToldAsync(host.Description.Id, ChainMemory.Body(act, input, toml)))
             return Problems.Make(StatusCodes.Status503ServiceUnavailable, "journal-unavailable", "It could not be written down, so nothing was changed.");

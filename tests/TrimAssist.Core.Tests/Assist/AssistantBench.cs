@@ -66,7 +66,9 @@ internal sealed class AssistantBench : IAssistantEvents
     }
 
     /// <summary>The engineer confirms, the desk takes the value and says so.</summary>
-    public Proposal Apply(Proposal proposal)
+    /// <param name="proposal">The proposal.</param>
+    /// <param name="besideDb">How far from the wanted trim the desk's own one lies.</param>
+    public Proposal Apply(Proposal proposal, double besideDb = 0)
     {
         var confirmation = GateBench.Naming(proposal, [.. proposal.Needs]);
         Assert.Equal(GateCode.Accepted, Assistant.Gate.Reserve(confirmation, Assistant.View, Now).Code);
@@ -75,7 +77,7 @@ internal sealed class AssistantBench : IAssistantEvents
         {
             Say(one => proposal.Kind switch
             {
-                ProposalKind.Trim => one with { Trim = new Decibels(proposal.To.Db!.Value) },
+                ProposalKind.Trim => one with { Trim = new Decibels((float)(proposal.To.Db!.Value + besideDb)) },
                 ProposalKind.Pad => one with { PadOn = proposal.To.On },
                 _ => one with { Muted = proposal.To.On },
             }, input);

@@ -3,6 +3,7 @@ using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
+using TrimAssist.Core.Units;
 using TrimAssist.Core.Wording;
 using Xunit;
 
@@ -32,6 +33,70 @@ public sealed class RoomRisesTests
         }
 
         Assert.Equal(["1/5 Mute on", "2/5 Trim 23.0 dB", "3/5 Trim 26.0 dB", "4/5 Trim 27.0 dB", "5/5 Unmute off"], seen);
+    }
+
+    [Theory]
+    [InlineData(20.1, 0)]
+    [InlineData(4.4, 0)]
+    [InlineData(20, -0.3)]
+    [InlineData(20, 0.3)]
+    public void A_step_counts_from_what_the_desk_reads_back_so_that_a_band_is_never_refused_half_way(double found, double beside)
+    {
+        _bench.Say(one => one with { Trim = new Decibels((float)found), Muted = false });
+        _bench.Assistant.BeginAct(new("Tin Orchard", null, []), _bench.Now);
+        var kinds = new List<ProposalKind>();
+        for (var step = _bench.ProposeTrim(Math.Floor(found) + 11); step is not null; step = _bench.TheOpen())
+        {
+            Assert.True(_bench.Assistant.MayConfirm(step, Band), $"{step.From} to {step.To}");
+            kinds.Add(step.Kind);
+            _bench.Apply(step, beside);
+        }
+
+        Assert.Equal((ProposalKind.Mute, ProposalKind.Unmute), (kinds[0], kinds[^1]));
+        // A desk that stays under what is set falls a little short at each step: the safe side.
+        Assert.InRange(Trim(), found + 8.5, found + 11.5);
+    }
+
+    [Fact]
+    public void A_check_that_begins_meanwhile_leaves_the_offer_to_open_what_was_muted()
+    {
+        Open();
+        for (var step = _bench.ProposeTrim(27); step.Kind != ProposalKind.Unmute; step = _bench.TheOpen()!)
+            _bench.Apply(step);
+        var opens = _bench.TheOpen()!;
+        _bench.Assistant.StartCheck([1], _bench.Now);
+
+        Assert.Same(opens, _bench.TheOpen());
+    }
+
+    [Fact]
+    public void A_pad_that_nobody_has_told_of_leaves_the_whole_proposal_to_an_engineer()
+    {
+        _bench.Say(one => one with { PadOn = null });
+        var rise = _bench.ProposeTrim(40);
+
+        Assert.Equal((ProposalKind.Trim, false), (rise.Kind, _bench.Assistant.MayConfirm(rise, Band)));
+    }
+
+    [Fact]
+    public void The_way_back_from_a_change_is_offered_whole_whatever_the_ceiling_leaves()
+    {
+        _bench.Apply(_bench.ProposeTrim(32));
+        Climb(_bench.TheOpen());
+        var down = _bench.Apply(_bench.ProposeTrim(10));
+        _bench.Say(one => one with { Trim = new Decibels(10) });
+
+        Assert.Equal(WayBack.Proposed, _bench.Assistant.Undo(down.Id, _bench.Now).Answer);
+    }
+
+    [Fact]
+    public void Another_act_is_another_session_whoever_was_off_meanwhile()
+    {
+        Climb(_bench.ProposeTrim(40));
+        Assert.Equal(32, Trim());
+        _bench.Assistant.BeginAct(new("Tin Orchard", null, []), _bench.Now);
+        Climb(_bench.ProposeTrim(40));
+        Assert.Equal(40, Trim());
     }
 
     [Fact]

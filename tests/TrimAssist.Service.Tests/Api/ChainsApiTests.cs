@@ -66,9 +66,21 @@ public sealed class ChainsApiTests : IAsyncLifetime
 
         await PutAsync(Chain, "?act=Kites");
         await ApiStage.ProblemAsync(await _stage.Http.GetAsync("api/desks/bench/inputs/1/chain", TestContext.Current.CancellationToken), 404, "not-found");
+        Assert.Equal(["booster", "preamp"], await StagesAsync(1, "?act=Kites"));
         await _stage.PostAsync("api/desks/bench/acts/Kites/begin");
 
         Assert.Equal(["booster", "preamp"], await StagesAsync(1));
+    }
+
+    [Fact]
+    public async Task A_chain_of_an_act_that_is_in_no_running_order_any_more_can_still_be_forgotten()
+    {
+        await AddListAsync();
+        await PutAsync(Chain, "?act=Kites");
+        Assert.Equal(System.Net.HttpStatusCode.NoContent, (await _stage.Http.DeleteAsync("api/desks/bench/inputs/1/chain?act=Owls", TestContext.Current.CancellationToken)).StatusCode);
+        Assert.Equal(["booster", "preamp"], await StagesAsync(1, "?act=Kites"));
+        (await _stage.Http.DeleteAsync("api/desks/bench/inputs/1/chain?act=Kites", TestContext.Current.CancellationToken)).EnsureSuccessStatusCode();
+        await ApiStage.ProblemAsync(await _stage.Http.GetAsync("api/desks/bench/inputs/1/chain?act=Kites", TestContext.Current.CancellationToken), 404, "not-found");
     }
 
     [Fact]
@@ -125,8 +137,8 @@ public sealed class ChainsApiTests : IAsyncLifetime
 
     private async Task<JsonNode> InputAsync(int input) => (await _stage.GetAsync("api/desks/bench/inputs"))[input - 1]!;
 
-    private async Task<IEnumerable<string>> StagesAsync(int input) =>
-        (await _stage.GetAsync($"api/desks/bench/inputs/{input}/chain"))["stages"]!.AsArray().Select(stage => stage!.GetValue<string>());
+    private async Task<IEnumerable<string>> StagesAsync(int input, string of = "") =>
+        (await _stage.GetAsync($"api/desks/bench/inputs/{input}/chain{of}"))["stages"]!.AsArray().Select(stage => stage!.GetValue<string>());
 
     private async Task<JsonNode> AddListAsync()
     {

@@ -24,12 +24,12 @@ public sealed class RoomViewTests : BunitContext
     }
 
     [Fact]
-    public void What_the_band_may_not_confirm_is_shown_without_a_control_and_says_who_is_needed()
+    public void What_the_band_may_not_confirm_is_shown_without_its_control_says_who_is_needed_and_may_be_declined()
     {
         var view = Show([1], [Pictures.Trim(1, 20, 30)]);
 
         Assert.Empty(view.FindAll(".confirm"));
-        Assert.Empty(view.FindAll(".decline"));
+        Assert.Single(view.FindAll(".decline"));
         Assert.Equal("For this an engineer is needed.", view.Find(".engineer").TextContent);
         Assert.Equal("Nothing waits for you.", view.Find(".mood").TextContent);
     }
