@@ -2,15 +2,19 @@
 import { because, isBecause, standsForMs } from './health.js';
 
 const lookEveryMs = 2000, startWithinMs = 30000;
-let hasGivenUp = false;
+// What Blazor says once the service knows its circuit no more; asked to join it again, it then answers that all is well.
+const unknown = ['rejected', 'resume-failed'];
+let state = 'hide';
 
 /** The service answers again: join the old connection, or begin anew where the service no longer knows it. */
 export async function comeBack() {
   if (!isBecause('circuit')) return;
   try {
-    if (await isAnswering() && await globalThis.Blazor.reconnect() === false) location.reload();
+    if (await isAnswering() && (unknown.includes(state) || await globalThis.Blazor.reconnect() === false)) location.reload();
   } catch { /* Not yet: it is asked again. */ }
 }
+
+const hasGivenUp = () => state === 'failed' || unknown.includes(state);
 
 const isAnswering = async () => (await fetch('/api/health')).ok;
 
@@ -21,13 +25,12 @@ async function startAnew() {
 
 export function followCircuit() {
   document.getElementById('components-reconnect-modal').addEventListener('components-reconnect-state-changed', event => {
-    const { state } = event.detail;
-    hasGivenUp = state === 'failed' || state === 'rejected';
+    state = event.detail.state;
     because('circuit', state !== 'hide');
-    if (hasGivenUp) comeBack();
+    if (hasGivenUp()) comeBack();
   });
   setInterval(() => {
-    if (hasGivenUp) comeBack();
+    if (hasGivenUp()) comeBack();
     if (standsForMs('start') > startWithinMs) startAnew();
   }, lookEveryMs);
 }

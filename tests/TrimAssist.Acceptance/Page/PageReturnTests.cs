@@ -54,7 +54,7 @@ public sealed class PageReturnTests(TheBrowser browser) : IAsyncLifetime
             await PageStage.AliveAsync(page);
         Assert.EndsWith("stage?input=5", phone.Url, StringComparison.Ordinal);
         await Expect(phone.Locator(".big")).ToHaveTextAsync("Ask first");
-        await Expect(history.Locator("h2").First).ToHaveTextAsync("3 Bench 3");
+        await Expect(history.GetByRole(AriaRole.Heading, new() { Name = "3 Bench 3" })).ToBeVisibleAsync();
         await Expect(history.GetByRole(AriaRole.Link, new() { Name = "2 min" })).ToHaveAttributeAsync("aria-current", "true");
     }
 }
