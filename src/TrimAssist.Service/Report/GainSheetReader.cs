@@ -79,8 +79,8 @@ internal sealed class GainSheetReader
             case JournalKinds.Proposal when JsonSerializer.Deserialize<ProposalReply>(fact.Body, ApiJson.Options) is { } proposal && (_on || _proposals.ContainsKey(proposal.Id)):
                 _proposals[proposal.Id] = proposal;
                 break;
-            case JournalKinds.Confirmed when JsonSerializer.Deserialize(fact.Body, GateJournalJson.Default.ConfirmedBody) is { } confirmed && _proposals.ContainsKey(confirmed.Proposal):
-                _confirmed.Add(confirmed);
+            case JournalKinds.Confirmed when JsonSerializer.Deserialize(fact.Body, GateJournalJson.Lines.ConfirmedBody) is { } confirmed:
+                Take(confirmed);
                 break;
             case JournalKinds.Alarm when JsonSerializer.Deserialize<AlarmReply>(fact.Body, ApiJson.Options) is { } alarm && (_on || _alarms.ContainsKey(alarm.Id)):
                 _alarms[alarm.Id] = alarm;
@@ -88,6 +88,15 @@ internal sealed class GainSheetReader
             default:
                 break;
         }
+    }
+
+    private void Take(ConfirmedBody confirmed)
+    {
+        // The proposal's own line may be one that a full disk refused.
+        if (_on && confirmed.Shown is { } shown)
+            _proposals.TryAdd(shown.Id, shown);
+        if (_proposals.ContainsKey(confirmed.Proposal))
+            _confirmed.Add(confirmed);
     }
 
     private GainSheet Sheet(ActBody act, string desk)

@@ -1,11 +1,17 @@
 using System.Text;
+using System.Text.Json;
 using System.Text.Json.Nodes;
 using TrimAssist.Core.Acts;
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Journal;
+using TrimAssist.Service.Acts;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Loops;
 using TrimAssist.Service.Report;
 using TrimAssist.Service.Tests.Api;
+using TrimAssist.TestKit.Journal;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Report;
@@ -59,6 +65,28 @@ public sealed class GainSheetTests
         {
             await stage.DisposeAsync();
         }
+    }
+
+    [Theory]
+    [InlineData(true, 1)]
+    [InlineData(false, 0)]
+    public async Task A_change_whose_proposals_own_line_the_disk_refused_is_in_the_sheet_by_its_confirmation(bool confirmedInTheActsTime, int changes)
+    {
+        var journal = new MemoryJournal();
+        var shown = new ProposalReply(
+            Guid.NewGuid(), "bench", 1, [1], null, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "because", new ProposalEvidence(), [], [], ProposalState.Open,
+            "digest", Night, Night, Guid.NewGuid(), 1, 1, null);
+        await WriteAsync(JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night), ActsJson.Default.ActBody));
+        if (!confirmedInTheActsTime)
+            await WriteAsync(JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Others", null, []), Night), ActsJson.Default.ActBody));
+        await WriteAsync(JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody));
+
+        var sheet = GainSheetReader.Read(journal, "Kites")!;
+
+        Assert.Equal(changes, sheet.Changes.Count);
+        Assert.All(sheet.Changes, change => Assert.Equal((1, shown.From, shown.To, "engineer"), (change.Input, change.From, change.To, change.By)));
+
+        Task WriteAsync(string kind, string body) => journal.AppendAsync(new NewEntry(Guid.NewGuid(), Night, "bench", kind, 1, body), TestContext.Current.CancellationToken);
     }
 
     [Fact]
