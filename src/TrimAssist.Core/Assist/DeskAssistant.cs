@@ -206,11 +206,14 @@ public sealed class DeskAssistant
     }
 
     /// <summary>The act that is on goes off.</summary>
-    public void EndAct()
+    public void EndAct(Moment now)
     {
+        if (Acts.Current is not { } act)
+            return;
         if (Watching)
             TellShow();
         Acts.End();
+        _events.ActEnded(Desk.Id, act, now.Utc);
     }
 
     /// <summary>What would bring back the trims of an act's last show, for review; see <see cref="TrimRecall"/>.</summary>

@@ -26,6 +26,9 @@ public sealed class ApiStage : IAsyncLifetime
     /// <summary>How the rehearsal room works; <see langword="null"/> where it is none.</summary>
     internal RehearsalOptions? Room { get; init; }
 
+    /// <summary>The input lists that the service is started with.</summary>
+    internal IReadOnlyList<string> InputLists { get; set; } = [];
+
     internal BenchDesk Desk { get; } = new(Inputs, named: Inputs, isWhole: true);
 
     internal HttpClient Http { get; private set; } = null!;
@@ -53,7 +56,7 @@ public sealed class ApiStage : IAsyncLifetime
     {
         var profile = ProfileReader.Read(Desk.Profile(), "bench.toml").Profile!;
         _service = await RunningService.StartAsync(
-            new ServeOptions { Profiles = [], DataFolder = DataFolder, Urls = "http://127.0.0.1:0", Time = _clock, Room = Room }, [profile], TestContext.Current.CancellationToken);
+            new ServeOptions { Profiles = [], DataFolder = DataFolder, Urls = "http://127.0.0.1:0", Time = _clock, Room = Room, InputLists = InputLists }, [profile], TestContext.Current.CancellationToken);
         Http = new HttpClient { BaseAddress = new Uri(_service.Urls[0]) };
     }
 
@@ -62,6 +65,12 @@ public sealed class ApiStage : IAsyncLifetime
         Http.Dispose();
         if (_service is not null)
             await _service.DisposeAsync();
+    }
+
+    internal async Task RestartAsync()
+    {
+        await StopAsync();
+        await StartAsync();
     }
 
     /// <summary>Sends meters until the link is live.</summary>
