@@ -79,8 +79,8 @@ public sealed class ApiStage : IAsyncLifetime
         await UntilAsync(() => Task.FromResult(Desk.HasSubscriber));
         await UntilAsync(async () =>
         {
-            Desk.SendFrame();
             _clock.Advance(Frame);
+            Desk.SendFrame();
             return (await GetAsync("api/desks/bench"))["state"]!.GetValue<string>() == "live";
         });
         await UntilAsync(async () =>
@@ -95,10 +95,10 @@ public sealed class ApiStage : IAsyncLifetime
     {
         for (var sent = 0; sent < frames; sent++)
         {
-            // A little ahead of the service at the most: a socket holds only so much.
+            // The clock stands while the frame is on its way: a frame late by a step would look like a leap.
             var before = await HeardAsync();
-            Desk.SendFrame();
             _clock.Advance(Frame);
+            Desk.SendFrame();
             await UntilAsync(async () => await HeardAsync() > before);
         }
     }

@@ -6,6 +6,7 @@ using TrimAssist.Service.Contract;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Surfaces;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Foreign;
@@ -54,7 +55,9 @@ internal sealed class ConformanceStage : IAsyncDisposable
     {
         _clock.Advance(_frame);
         Desk.SendFrame();
+        await Loopback.SettleAsync();
         await HeardAsync();
+        await Loopback.SettleAsync();
         Desk.Attend();
     }
 

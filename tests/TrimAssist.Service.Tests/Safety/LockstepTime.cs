@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Loops;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 
 namespace TrimAssist.Service.Tests.Safety;
 
@@ -59,8 +60,10 @@ internal sealed class LockstepTime : IAsyncDisposable
                 last = now;
                 _clock.Advance(passed < LongestStep ? passed : LongestStep);
                 Desk.Attend();
+                await Loopback.SettleAsync();
                 foreach (var host in _hosts.Keys)
                     await HeardAsync(host);
+                await Loopback.SettleAsync();
             }
         }
         catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)

@@ -11,6 +11,9 @@ internal static class Played
 
     public static readonly MeterTraits Traits = new(FrameS, Tap: MeterTap.Converter, FollowsMute: false);
 
+    // Whole hundredths, as the tape keeps them, and no two that lie five decibels apart: on the edge of a limit a rounding decides.
+    private const double StepDb = 0.03;
+
     /// <summary>A minute and a half of notes over noise: half of the seconds are played, each with a hit of its own strength.</summary>
     public static float[] Notes(int seed, double loudestDbfs = -24, double scaleDb = 2, int seconds = 90)
     {
@@ -18,7 +21,7 @@ internal static class Played
         var levels = new float[(int)(seconds / FrameS)];
         for (var second = 0; second < seconds; second++)
         {
-            var hit = loudestDbfs + (scaleDb * -Math.Log(1 - random.NextDouble())) - (4 * scaleDb);
+            var hit = StepDb * Math.Round((loudestDbfs + (scaleDb * -Math.Log(1 - random.NextDouble())) - (4 * scaleDb)) / StepDb);
             for (var frame = 0; frame < 20; frame++)
                 levels[(second * 20) + frame] = (float)Math.Max(second % 2 == 0 ? hit - frame : -200, -80 + random.NextDouble());
         }
