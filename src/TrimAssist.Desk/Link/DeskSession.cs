@@ -332,7 +332,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     private void ComeBack(LinkState from)
     {
         if (from == LinkState.Lost)
-            _anewSince = _now;
+            _anewSince = Math.Max(_anewSince, _link.SpeaksSince);
         _asks.AskAll(_now);
         if (from == LinkState.Lost)
             _sink.OnDeskNote(new DeskNote(DeskNoteKind.Restart, "The desk was away and is back: every value is asked again."));

@@ -22,8 +22,19 @@ internal sealed class LinkWatch(double frameS)
     /// <summary>Why, in one sentence.</summary>
     public Saying Reason { get; private set; } = LinkSayings.LinkNone;
 
+    /// <summary>
+    /// Since when whoever is there now has been speaking: its first word after a silence in which it could have become another desk, or
+    /// the moment the link was lost where words went on without meters. A desk may tell its values before its meters begin.
+    /// </summary>
+    public double SpeaksSince { get; private set; }
+
     /// <summary>A packet was let in.</summary>
-    public void Packet(double now) => _lastPacket = now;
+    public void Packet(double now)
+    {
+        if (now - _lastPacket >= LostAfterS)
+            SpeaksSince = now;
+        _lastPacket = now;
+    }
 
     /// <summary>A meter frame came.</summary>
     public void Frame(double now) => _lastFrame = now;
@@ -36,6 +47,8 @@ internal sealed class LinkWatch(double frameS)
     {
         var before = State;
         (State, Reason) = Judge(now);
+        if (State == LinkState.Lost && before != LinkState.Lost && Answers(now))
+            SpeaksSince = now;
         if (State != LinkState.Live)
             Reason = trouble ?? Reason;
         return State != before;
@@ -48,9 +61,10 @@ internal sealed class LinkWatch(double frameS)
         var since = now - _lastFrame;
         if (since < StaleAfterS)
             return (LinkState.Live, LinkSayings.LinkLive);
-        var answers = now - _lastPacket < LostAfterS;
         return since < LostAfterS
             ? (LinkState.Stale, LinkSayings.LinkStale)
-            : (LinkState.Lost, answers ? LinkSayings.LinkAnswers : LinkSayings.LinkSilent);
+            : (LinkState.Lost, Answers(now) ? LinkSayings.LinkAnswers : LinkSayings.LinkSilent);
     }
+
+    private bool Answers(double now) => now - _lastPacket < LostAfterS;
 }

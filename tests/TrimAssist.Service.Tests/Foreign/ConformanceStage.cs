@@ -55,9 +55,9 @@ internal sealed class ConformanceStage : IAsyncDisposable
     {
         _clock.Advance(_frame);
         Desk.SendFrame();
-        await Loopback.SettleAsync();
+        Loopback.Settle();
         await HeardAsync();
-        await Loopback.SettleAsync();
+        Loopback.Settle();
         Desk.Attend();
     }
 

@@ -60,10 +60,10 @@ internal sealed class LockstepTime : IAsyncDisposable
                 last = now;
                 _clock.Advance(passed < LongestStep ? passed : LongestStep);
                 Desk.Attend();
-                await Loopback.SettleAsync();
+                Loopback.Settle();
                 foreach (var host in _hosts.Keys)
                     await HeardAsync(host);
-                await Loopback.SettleAsync();
+                Loopback.Settle();
             }
         }
         catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)

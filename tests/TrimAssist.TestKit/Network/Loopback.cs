@@ -15,12 +15,12 @@ public static class Loopback
     private const int WaitingColumn = 11;
 
     /// <summary>Waits until every packet that is on its way now lies in its socket; elsewhere than on Linux, not at all.</summary>
-    public static async Task SettleAsync()
+    public static void Settle()
     {
         var targets = Read().ConvertAll(one => one.Taken + one.Waiting);
         // The count runs over, so that only a difference tells before from after.
         while (Read().Zip(targets, (now, target) => (int)(now.Taken - target)).Any(beyond => beyond < 0))
-            await Task.Yield();
+            Thread.Yield();
     }
 
     private static List<(uint Taken, uint Waiting)> Read() => !File.Exists(Figures) ? [] :

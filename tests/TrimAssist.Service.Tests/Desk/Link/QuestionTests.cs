@@ -212,6 +212,42 @@ public sealed class QuestionTests
     }
 
     [Fact]
+    public void What_a_desk_tells_once_it_is_on_again_is_current_though_its_meters_begin_later()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"");
+        bench.Play(2);
+        bench.Say("/t/1/gain", OscArgument.Of(20f));
+        bench.Pass(6);
+        Assert.Equal(LinkState.Lost, bench.Session.Link);
+
+        bench.Say("/t/1/gain", OscArgument.Of(6f));
+        bench.Pass(0.7);
+        bench.Play(0.5);
+
+        Assert.Equal(LinkState.Live, bench.Session.Link);
+        Assert.True(bench.Session.IsCurrent([1], ProposalKind.Trim));
+    }
+
+    [Fact]
+    public void Where_words_go_on_without_meters_only_what_was_told_since_the_loss_is_current()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"");
+        bench.Play(2);
+        bench.Say("/t/1/gain", OscArgument.Of(20f));
+        bench.Pass(4);
+        bench.Say("/t/2/gain", OscArgument.Of(20f));
+        bench.Pass(2);
+        Assert.Equal(LinkState.Lost, bench.Session.Link);
+        bench.Say("/t/3/gain", OscArgument.Of(20f));
+        bench.Play(0.5);
+
+        Assert.Equal(LinkState.Live, bench.Session.Link);
+        Assert.False(bench.Session.IsCurrent([1], ProposalKind.Trim));
+        Assert.False(bench.Session.IsCurrent([2], ProposalKind.Trim));
+        Assert.True(bench.Session.IsCurrent([3], ProposalKind.Trim));
+    }
+
+    [Fact]
     public void A_knob_turned_by_hand_is_taken_in_at_once_and_unasked()
     {
         using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"");

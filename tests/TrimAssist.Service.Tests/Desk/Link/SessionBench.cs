@@ -9,6 +9,7 @@ using TrimAssist.Desk.Link.Transport;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Protocols.Osc;
 using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Desks.Link;
@@ -57,9 +58,11 @@ internal sealed class SessionBench : IDisposable
     /// <summary>Both sides take in what waits, without time passing.</summary>
     public void Turn()
     {
+        Loopback.Settle();
         _socket.Drain(Session, int.MaxValue);
         Session.Tick();
         _context.RunAll();
+        Loopback.Settle();
         Desk.Attend();
     }
 
