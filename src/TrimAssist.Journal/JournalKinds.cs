@@ -24,6 +24,9 @@ public static class JournalKinds
     /// <summary>An act came on.</summary>
     public const string Act = "act";
 
+    /// <summary>The act that was on went off, and none is on.</summary>
+    public const string ActEnded = "act-ended";
+
     /// <summary>An input list was taken into the running order while the service ran; a later one of the same act takes its place.</summary>
     public const string List = "list";
 

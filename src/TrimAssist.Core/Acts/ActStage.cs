@@ -36,13 +36,16 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     /// <summary>When it came on.</summary>
     public Moment BegunAt { get; private set; }
 
+    /// <summary>Whether the running order can take an act.</summary>
+    public bool HasRoomFor(Act act) => _order.Count < Bound || Find(act.Name) is not null;
+
     /// <summary>Puts an act into the running order: by its start where both have one, else last. One of the same name gives way to it in its place.</summary>
     /// <returns>Whether there was room.</returns>
     public bool Add(Act act)
     {
-        var index = _order.FindIndex(other => SameName(other.Name, act.Name));
-        if (index < 0 && _order.Count == Bound)
+        if (!HasRoomFor(act))
             return false;
+        var index = _order.FindIndex(other => SameName(other.Name, act.Name));
         if (index >= 0)
             _order[index] = act;
         else if (act.StartsAt is { } starts && _order.FindIndex(other => other.StartsAt > starts) is var later and >= 0)

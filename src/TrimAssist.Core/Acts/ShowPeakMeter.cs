@@ -12,6 +12,9 @@ public sealed class ShowPeakMeter
     // A converter that reads this close to full scale may have clipped.
     private const double FullMarginDb = 0.1;
 
+    /// <summary>So far under the loudest somebody still plays; tails, spill and noise mostly lie lower. Common practice.</summary>
+    private const double PlayingWithinDb = 20;
+
     private readonly (double TimeS, double LevelDb, bool Full)[] _waiting = new (double, double, bool)[Room];
     private long _first;
     private long _next;
@@ -21,6 +24,9 @@ public sealed class ShowPeakMeter
 
     /// <summary>Whether the converter was full at that peak: it was at least so loud.</summary>
     public bool Full { get; private set; }
+
+    /// <summary>When it was last nearly as loud as at its loudest so far: who is silent since then plays no more.</summary>
+    public double? PlayedUntilS { get; private set; }
 
     /// <summary>Takes in a frame.</summary>
     /// <param name="timeS">The end of the frame.</param>
@@ -55,8 +61,12 @@ public sealed class ShowPeakMeter
 
     private void Settle()
     {
-        var (_, level, full) = _waiting[_first++ % Room];
-        if (double.IsFinite(level) && !(level <= PeakDb))
+        var (timeS, level, full) = _waiting[_first++ % Room];
+        if (!double.IsFinite(level))
+            return;
+        if (!(level <= PeakDb))
             (PeakDb, Full) = (level, full);
+        if (level >= PeakDb - PlayingWithinDb)
+            PlayedUntilS = timeS;
     }
 }

@@ -18,12 +18,10 @@ namespace TrimAssist.Core.Assist;
 /// </summary>
 public sealed class DeskAssistant
 {
-    /// <summary>How often a show is told while it goes on.</summary>
-    private static readonly TimeSpan TellShowEvery = TimeSpan.FromMinutes(1);
-
     private readonly Ears _ears;
     private readonly AdviceDesk _advice;
     private readonly CheckRoom _checks;
+    private readonly ShowTeller _show;
     private readonly FindingDesk _findings;
     private readonly RehearsalRoom? _room;
     private readonly RoomRises? _rises;
@@ -33,9 +31,7 @@ public sealed class DeskAssistant
     private readonly Func<int, InputSettings> _settings;
     private readonly IAssistantEvents _events;
     private readonly HashSet<Guid> _movedSince = [];
-    private readonly Dictionary<int, ShowInput> _told = [];
     private TimeSpan _tickedAt;
-    private TimeSpan _toldShowAt;
     private Guid? _staleAlarm;
 
     /// <summary>Makes the assistant of one desk.</summary>
@@ -56,6 +52,7 @@ public sealed class DeskAssistant
         Book = new ProposalBook(events.ProposalChanged);
         Gate = new ConfirmationGate(Book);
         _ears = new Ears(desk, Acts);
+        _show = new ShowTeller(Acts, _ears, settings, events);
         _advice = new AdviceDesk(desk, Acts, _ears);
         _proposals = new ProposalDesk(desk, Book, settings, newId);
         _ceiling = new RiseCeiling(desk, options.Rehearsal?.MostRiseDb ?? RiseCeiling.MostDb);
@@ -131,11 +128,11 @@ public sealed class DeskAssistant
     }
 
     /// <summary>Takes in that many values moved at once, or that the desk came back another: what was heard no longer holds.</summary>
-    public void OnDeskReplaced(string why, Moment now)
+    public void OnDeskReplaced(Saying why, Moment now)
     {
         _checks.RestartAll(why, now);
         _ceiling.Begin(_settings);
-        _proposals.Supersede(Enumerable.Range(1, Desk.Inputs), Saying.Plain(why));
+        _proposals.Supersede(Enumerable.Range(1, Desk.Inputs), why);
     }
 
     /// <summary>Takes in how the link stands.</summary>
@@ -163,19 +160,19 @@ public sealed class DeskAssistant
         Patches.Look(Link, now);
         Alarms.Tick(now);
         _room?.Tick(Watching, now);
-        if (Watching && now.Elapsed - _toldShowAt >= TellShowEvery)
-            TellShowSoFar(now, _ears.ShowSoFar);
+        if (Watching)
+            _show.Tick(now);
     }
 
     /// <summary>Turns the show watch on or off. While it is on, open increases are taken back and none is proposed.</summary>
     public void Watch(bool on, Moment now)
     {
         if (Watching && !on)
-            TellShow();
+            _show.Over();
         if (on && !Watching)
         {
             _room?.Finish(mayRaise: false, now);
-            _toldShowAt = now.Elapsed;
+            _show.Begin(now);
         }
 
         // Said again in the middle of the show, it must not take what the show has reached for what the check let expect.
@@ -185,12 +182,12 @@ public sealed class DeskAssistant
         _proposals.MayRaise(!on, now);
     }
 
-    /// <summary>The service stops: what a show that is still watched was like so far is told before. It may go on unheard.</summary>
+    /// <summary>The service stops: what a show that is still watched was like is told before: as a whole where nobody plays any more, else so far.</summary>
     /// <returns>Whether there was one.</returns>
     public bool Leave(Moment now)
     {
         if (Watching)
-            TellShowSoFar(now, _ears.Show);
+            _show.Leave(now);
         return Watching;
     }
 
@@ -198,7 +195,7 @@ public sealed class DeskAssistant
     public void BeginAct(Act act, Moment now)
     {
         if (Watching)
-            TellShow();
+            _show.Over();
         Acts.Begin(act, now);
         _ceiling.Begin(_settings);
         _ears.RestartShow();
@@ -206,11 +203,14 @@ public sealed class DeskAssistant
     }
 
     /// <summary>The act that is on goes off.</summary>
-    public void EndAct()
+    public void EndAct(Moment now)
     {
+        if (Acts.Current is not { } act)
+            return;
         if (Watching)
-            TellShow();
+            _show.Over();
         Acts.End();
+        _events.ActEnded(Desk.Id, act, now.Utc);
     }
 
     /// <summary>What would bring back the trims of an act's last show, for review; see <see cref="TrimRecall"/>.</summary>
@@ -327,26 +327,10 @@ public sealed class DeskAssistant
         return Link == LinkState.Live ? live with { Advice = _advice.Of(settings, _tickedAt) } : live;
     }
 
-    private void TellShow()
-    {
-        if (Results(_ears.Show) is { Count: > 0 } heard)
-            _events.ShowHeard(heard, isOver: true);
-    }
-
-    // A service that falls in the middle of a show has told all but its last minute.
-    private void TellShowSoFar(Moment now, Func<int, ShowPeakMeter> show)
-    {
-        _toldShowAt = now.Elapsed;
-        var news = Results(show).ConvertAll(one => one with { SoFar = true }).FindAll(one => _told.GetValueOrDefault(one.Line.Input) != one);
-        foreach (var one in news)
-            _told[one.Line.Input] = one;
-        if (news.Count > 0)
-            _events.ShowHeard(news, isOver: false);
-    }
-
-    private List<ShowInput> Results(Func<int, ShowPeakMeter> show) => Acts.Current is { } act
-        ? [.. act.Inputs.Select(line => Acts.Result(_settings(line.Input), show(line.Input))).OfType<ShowInput>()]
-        : [];
+    /// <summary>One input as it was last known: while no meters come, what was heard before stands and only the level now is missing.</summary>
+    public LiveInput LastKnown(int input) => Link == LinkState.Live
+        ? Input(input)
+        : _ears.Live(_settings(input), stale: false) with { PeakDbfs = null, RmsDbfs = null, Activity = Activity.Unknown };
 
     private void TakeFindings(Moment now)
     {

@@ -28,7 +28,6 @@ internal sealed class Ears
     private readonly ActStage _acts;
     private readonly Ear[] _ears;
     private readonly StageListener _stage;
-    private double _newestS;
     private double _momentS = double.NaN;
     private double _tapeLeftS;
 
@@ -43,12 +42,15 @@ internal sealed class Ears
     /// <summary>Whether the show is on: its peaks are kept apart from the check's.</summary>
     public bool InShow { get; set; }
 
+    /// <summary>The end of the newest reading, in the readings' time.</summary>
+    public double NewestS { get; private set; }
+
     /// <summary>Hears one reading. Allocates nothing.</summary>
     public void Hear(in MeterReading reading, FindingRing found)
     {
         var ear = _ears[reading.Input - 1];
         ear.Last = reading;
-        _newestS = reading.TimeS;
+        NewestS = reading.TimeS;
         if (ear.FirstWord.Id != 0 && reading.TimeS - ear.FirstWord.TimeS > StandsAfterS)
             ear.CutOutFirstWord();
         ear.Levels.Observe(reading);
@@ -94,8 +96,8 @@ internal sealed class Ears
         var ear = _ears[input - 1];
         if (!ear.IsReportDue)
             return ear.Report;
-        if (_momentS != _newestS)
-            (_momentS, _tapeLeftS) = (_newestS, TapeAtOnceS);
+        if (_momentS != NewestS)
+            (_momentS, _tapeLeftS) = (NewestS, TapeAtOnceS);
         if (_tapeLeftS <= 0)
             return ear.Report;
         _tapeLeftS -= ear.Levels.KeptS;

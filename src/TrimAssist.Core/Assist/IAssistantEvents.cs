@@ -23,6 +23,11 @@ public interface IAssistantEvents
     {
     }
 
+    /// <summary>The act that was on has gone off; none is on.</summary>
+    void ActEnded(string desk, Act act, DateTimeOffset at)
+    {
+    }
+
     /// <summary>What an act's show was like, or is like so far. The watch may begin again; later words take the earlier ones' place.</summary>
     /// <param name="inputs">Its inputs.</param>
     /// <param name="isOver">Whether the watch ended. What goes on is to be written down, and teaches nothing yet: it must not move what it is measured by.</param>

@@ -6,6 +6,9 @@ namespace TrimAssist.Service.Acts;
 /// <summary>The body of an act's coming on, in the journal.</summary>
 internal sealed record ActBody(Act Act, DateTimeOffset At);
 
+/// <summary>The body of an act's going off, in the journal.</summary>
+internal sealed record ActEndedBody(string Act, DateTimeOffset At);
+
 /// <summary>The body of an input list, in the journal.</summary>
 internal sealed record ListBody(Act Act);
 
@@ -14,6 +17,7 @@ internal sealed record PlayerBody(string Player);
 
 [JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, UseStringEnumConverter = true)]
 [JsonSerializable(typeof(ActBody))]
+[JsonSerializable(typeof(ActEndedBody))]
 [JsonSerializable(typeof(ListBody))]
 [JsonSerializable(typeof(PlayerBody))]
 [JsonSerializable(typeof(ShowInput))]

@@ -39,10 +39,18 @@ internal static class ActsApi
         using var body = new MemoryStream();
         await request.Body.CopyToAsync(body, request.HttpContext.RequestAborted);
         var taken = await TakeInAsync(host, body.ToArray(), name);
+        switch (taken.Fate)
+        {
+            case ListFate.NoRoom:
+                return Problems.BadRequest("too-many-acts", $"A running order holds {ActStage.Bound} acts.");
+            case ListFate.NotWritten:
+                return Problems.JournalUnavailable("changed");
+            default:
+                break;
+        }
+
         if (taken.Act is not { } act)
             return Problems.BadRequest("bad-list", string.Join("; ", taken.Problems.Take(10).Select(problem => problem.ToString())));
-        if (!taken.HadRoom)
-            return Problems.BadRequest("too-many-acts", $"A running order holds {ActStage.Bound} acts.");
         var on = await host.AskAsync(assistant => ReferenceEquals(assistant.Acts.Current, act));
         return TypedResults.Created($"/api/desks/{desk}/acts", new ListReply(act.ToReply(on), [.. taken.Problems.Take(100)]));
     }
@@ -54,10 +62,10 @@ internal static class ActsApi
     internal static async Task<TakenList> TakeInAsync(DeskHost host, byte[] list, string? name)
     {
         var reading = InputListReader.Read(list, name is { Length: > 0 and <= 100 } ? name : "unnamed act", host.Description.Inputs);
-        var hadRoom = reading.Act is { } act && await host.TakeInAsync(act);
+        var fate = reading.Act is { } act ? await host.TakeInAsync(act) : ListFate.NothingUsable;
         // A file's name means nothing to whoever is elsewhere.
         var chains = reading.Chains.Select(chain => new ListProblem(chain.Row, ListColumns.Chain, ListSayings.ListChain(chain.File, chain.Input)));
-        return new(reading.Act, hadRoom, [.. reading.Problems.Concat(chains).OrderBy(problem => problem.Row)]);
+        return new(fate, reading.Act, [.. reading.Problems.Concat(chains).OrderBy(problem => problem.Row)]);
     }
 
     internal static async Task<Results<Ok<ActReply>, ProblemHttpResult>> BeginAsync(string desk, string act, DeskHosts desks)
@@ -80,7 +88,7 @@ internal static class ActsApi
             return Problems.NotFound("desk");
         await host.AskAsync(assistant =>
         {
-            assistant.EndAct();
+            assistant.EndAct(host.Now());
             return true;
         });
         return TypedResults.NoContent();
@@ -112,6 +120,6 @@ internal static class ActsApi
             CancellationToken.None);
         return written.Durable
             ? TypedResults.Ok(new ForgottenReply(player, shows.Forget(player), "No longer used. To erase the name from the disk, stop the service and run: trimassist forget-player."))
-            : Problems.Make(StatusCodes.Status503ServiceUnavailable, "journal-unavailable", "It could not be written down, so nothing was forgotten.");
+            : Problems.JournalUnavailable("forgotten");
     }
 }

@@ -51,7 +51,7 @@ internal static class ChainsApi
         if (chain is not null && act is not null && await host.AskAsync(assistant => assistant.Acts.Find(act)) is null)
             return Problems.NotFound("act");
         if (!await journal.ChainToldAsync(host.Description.Id, ChainMemory.Body(act, input, toml)))
-            return Problems.Make(StatusCodes.Status503ServiceUnavailable, "journal-unavailable", "It could not be written down, so nothing was changed.");
+            return Problems.JournalUnavailable("changed");
         await host.AskAsync(assistant =>
         {
             assistant.Acts.Carry(act, input, chain);

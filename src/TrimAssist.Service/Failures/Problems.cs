@@ -13,6 +13,11 @@ internal static class Problems
 
     public static ProblemHttpResult NotAllowed(string detail) => Make(StatusCodes.Status403Forbidden, "not-allowed", detail);
 
+    /// <summary>What was told could not be written down, and would be gone after a restart.</summary>
+    /// <param name="done">What would have been done.</param>
+    public static ProblemHttpResult JournalUnavailable(string done) => Make(
+        StatusCodes.Status503ServiceUnavailable, "journal-unavailable", $"It could not be written down (the disk is full or gone), so nothing was {done}.");
+
     public static ProblemHttpResult Of(GateCode code) => code switch
     {
         GateCode.NotFound => NotFound("proposal"),

@@ -39,6 +39,9 @@ internal sealed class DeskEvents(EventHub hub, GateJournal journal, ShowMemory s
     public void ActBegun(string desk, Act act, DateTimeOffset at) =>
         journal.Note(desk, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(act, at), ActsJson.Default.ActBody));
 
+    public void ActEnded(string desk, Act act, DateTimeOffset at) =>
+        journal.Note(desk, JournalKinds.ActEnded, JsonSerializer.Serialize(new ActEndedBody(act.Name, at), ActsJson.Default.ActEndedBody));
+
     public void ShowHeard(IReadOnlyList<ShowInput> inputs, bool isOver)
     {
         foreach (var input in inputs)

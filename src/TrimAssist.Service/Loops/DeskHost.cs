@@ -97,7 +97,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     public Moment Now() => new(_time.GetElapsedTime(_began), _time.GetUtcNow());
 
     /// <summary>Takes in what earlier runs left, then begins to listen.</summary>
-    /// <param name="acts">The running order; its first act is on.</param>
+    /// <param name="acts">The running order; its first act is on, unless an earlier run of the same session left another.</param>
     internal void Start(IReadOnlyList<ListedAct> acts)
     {
         // The loop does not run yet, so nobody else owns the assistant.
@@ -120,24 +120,29 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
         foreach (var act in ListMemory.Read(_earlier, Description.Id, Description.Inputs, Now().Utc).Where(act => _assistant.Acts.Find(act.Name) is null))
             _assistant.Acts.Add(act);
-        if (acts is [var first, ..])
-            _assistant.BeginAct(first.Act, Now());
+        if (ActOnAtStart(acts) is { } on)
+            _assistant.BeginAct(on, Now());
         _pulse.Beat();
         _loop.Start();
         _started = true;
     }
 
+    // A service that fell goes on where it was: with the act that was on, or with none where it had gone off.
+    private Act? ActOnAtStart(IReadOnlyList<ListedAct> acts) => ActMemory.Read(_earlier, Description.Id, Now().Utc) is { } left && _assistant.Acts.Find(left.Act) is { } known
+        ? left.IsOn ? known : null
+        : acts is [var first, ..] ? first.Act : null;
+
     /// <summary>Asks the assistant something, on the desk's loop.</summary>
     public Task<T> AskAsync<T>(Func<DeskAssistant, T> ask) => _loop.RunAsync(() => Task.FromResult(ask(_assistant)));
 
-    /// <summary>Takes an act into the running order, and writes its list down for a start on the same day.</summary>
-    /// <returns>Whether there was room.</returns>
-    internal Task<bool> TakeInAsync(Act act) => _loop.RunAsync(() =>
+    /// <summary>Takes an act into the running order. Its list is written down first: what is answered as taken is there after a restart on the same day.</summary>
+    internal Task<ListFate> TakeInAsync(Act act) => _loop.RunAsync(async () =>
     {
-        var hadRoom = _assistant.Acts.Add(act);
-        if (hadRoom)
-            _journal.Note(Description.Id, JournalKinds.List, System.Text.Json.JsonSerializer.Serialize(new ListBody(act), ActsJson.Default.ListBody));
-        return Task.FromResult(hadRoom);
+        if (!_assistant.Acts.HasRoomFor(act))
+            return ListFate.NoRoom;
+        if (!await _journal.ListTakenAsync(Description.Id, System.Text.Json.JsonSerializer.Serialize(new ListBody(act), ActsJson.Default.ListBody)))
+            return ListFate.NotWritten;
+        return _assistant.Acts.Add(act) ? ListFate.Taken : ListFate.NoRoom;
     });
 
     /// <summary>Asks for the levels' history, on the desk's loop.</summary>

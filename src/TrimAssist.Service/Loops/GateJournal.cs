@@ -40,6 +40,10 @@ internal sealed partial class GateJournal(IJournal journal, TimeProvider time, V
     /// <returns>Whether it is durable; when not, it would be forgotten at the next start.</returns>
     public Task<bool> ChainToldAsync(string desk, string body) => DurableAsync(desk, JournalKinds.Chain, body);
 
+    /// <summary>Writes an input list down.</summary>
+    /// <returns>Whether it is durable; when not, it would be forgotten at the next start.</returns>
+    public Task<bool> ListTakenAsync(string desk, string body) => DurableAsync(desk, JournalKinds.List, body);
+
     /// <summary>Writes something down in order, without waiting for it.</summary>
     public void Note(string desk, string kind, string body) => _ = DurableAsync(desk, kind, body);
 

@@ -30,7 +30,7 @@ internal sealed class GainSheetReader
     public static GainSheet? Read(IJournalReader journal, string act)
     {
         var reader = new GainSheetReader();
-        string[] kinds = [JournalKinds.Act, JournalKinds.Show, JournalKinds.Proposal, JournalKinds.Confirmed, JournalKinds.Alarm];
+        string[] kinds = [JournalKinds.Act, JournalKinds.ActEnded, JournalKinds.Show, JournalKinds.Proposal, JournalKinds.Confirmed, JournalKinds.Alarm];
         foreach (var (_, fact) in journal.ReadAfter(0, kinds))
             reader.Take(fact, act);
         return reader._act is { } found ? reader.Sheet(found.Body, found.Desk) : null;
@@ -51,7 +51,7 @@ internal sealed class GainSheetReader
             TakeOfDesk(fact, on.Body);
     }
 
-    // Everything between an act's coming on and the next one's on the same desk is its own.
+    // Everything between an act's coming on and the its end, or the next one's coming on, on the same desk is its own.
     private void Begin(NewEntry fact, string act)
     {
         var body = JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ActBody)!;
@@ -78,6 +78,9 @@ internal sealed class GainSheetReader
             _rates.Look(fact.AtUtc);
         switch (fact.Kind)
         {
+            case JournalKinds.ActEnded:
+                _on = false;
+                break;
             case JournalKinds.Show when JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ShowInput) is { } show && show.BegunAt == act.At:
                 _shows[show.Line.Input] = show;
                 break;

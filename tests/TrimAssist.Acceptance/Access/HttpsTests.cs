@@ -4,9 +4,7 @@ using System.Net.Http.Json;
 using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
-using System.Text;
 using System.Text.Json.Nodes;
-using System.Text.RegularExpressions;
 using TrimAssist.Acceptance.Running;
 using TrimAssist.TestKit.Desks;
 using TrimAssist.TestKit.Network;
@@ -15,7 +13,7 @@ using Xunit;
 namespace TrimAssist.Acceptance.Access;
 
 /// <summary>The whole program on an address that others can reach, with a certificate of its own making and without one.</summary>
-public sealed partial class HttpsTests : IAsyncDisposable
+public sealed class HttpsTests : IAsyncDisposable
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
 
@@ -29,24 +27,24 @@ public sealed partial class HttpsTests : IAsyncDisposable
         using var certificate = MakeCertificate();
         await using var service = Serve($"https://0.0.0.0:{_port}", "--certificate", Path.Combine(_folder.FullName, "own.pem"), "--certificate-key", Path.Combine(_folder.FullName, "own.key"));
         using var http = Client("https", certificate);
-        await ServesAsync(http, service);
+        await Pairing.ServesAsync(http, service);
         Assert.Empty((await http.GetFromJsonAsync<JsonNode>("api/health"))!["warnings"]!.AsArray());
         Assert.DoesNotContain(service.Errors, line => line.StartsWith("Warning:", StringComparison.Ordinal));
         Assert.Equal(HttpStatusCode.Unauthorized, (await http.GetAsync("api/desks")).StatusCode);
 
-        var token = await PairAsync(http, service);
+        var token = await Pairing.FirstAsync(http, service);
         http.DefaultRequestHeaders.Authorization = new("Bearer", token);
         await TheProgram.EventuallyAsync(
             async () => (await http.GetFromJsonAsync<JsonNode>("api/desks/desk/inputs"))!.AsArray().All(input => input!["muted"] is not null), Patience, () => "never live");
-        var patch = await PostAsync(http, "api/desks/desk/inputs/1/patch", "{}");
+        var patch = await Pairing.PostAsync(http, "api/desks/desk/inputs/1/patch", "{}");
         var proposal = await http.GetFromJsonAsync<JsonNode>($"api/proposals/{patch["proposalId"]}");
-        await PostAsync(http, $"api/proposals/{proposal!["id"]}/confirm", $$"""{"digest":"{{proposal["digest"]}}"}""");
+        await Pairing.PostAsync(http, $"api/proposals/{proposal!["id"]}/confirm", $$"""{"digest":"{{proposal["digest"]}}"}""");
         await TheProgram.EventuallyAsync(
             async () => (await http.GetFromJsonAsync<JsonNode>($"api/proposals/{proposal["id"]}"))!["state"]!.GetValue<string>() == "applied", Patience, () => "never applied");
         Assert.Equal(["/desk/1/closed 1"], _desk.Writes);
 
         // A browser's token does not travel without TLS, and nothing is spoken here without it.
-        var code = await PostAsync(http, "api/pairing", """{"role":"guest"}""");
+        var code = await Pairing.PostAsync(http, "api/pairing", """{"role":"guest"}""");
         using var form = await http.PostAsync("pair", new FormUrlEncodedContent([new("code", code["code"]!.GetValue<string>())]));
         Assert.Contains("; secure", form.Headers.GetValues("Set-Cookie").Single(), StringComparison.OrdinalIgnoreCase);
         using var plain = Client("http", certificate);
@@ -58,7 +56,7 @@ public sealed partial class HttpsTests : IAsyncDisposable
     {
         await using var service = Serve($"http://0.0.0.0:{_port}");
         using var http = Client("http", null);
-        await ServesAsync(http, service);
+        await Pairing.ServesAsync(http, service);
 
         Assert.Equal("no-https", (await http.GetFromJsonAsync<JsonNode>("api/health"))!["warnings"]!.AsArray().Single()!.GetValue<string>());
         await TheProgram.EventuallyAsync(
@@ -105,40 +103,4 @@ public sealed partial class HttpsTests : IAsyncDisposable
 
         return new HttpClient(handler) { BaseAddress = new Uri($"{scheme}://127.0.0.1:{_port}/") };
     }
-
-    private static Task ServesAsync(HttpClient http, TheProgram service) => TheProgram.EventuallyAsync(
-        async () =>
-        {
-            try
-            {
-                return (await http.GetAsync("api/health")).IsSuccessStatusCode;
-            }
-            catch (HttpRequestException)
-            {
-                return false;
-            }
-        },
-        Patience,
-        () => string.Join('\n', service.Errors));
-
-    // The operator reads the first code on the console.
-    private static async Task<string> PairAsync(HttpClient http, TheProgram service)
-    {
-        string? code = null;
-        await TheProgram.EventuallyAsync(
-            () => Task.FromResult((code = service.Errors.Select(line => TheCode().Match(line)).FirstOrDefault(found => found.Success)?.Groups["code"].Value) is not null),
-            Patience,
-            () => string.Join('\n', service.Errors));
-        return (await PostAsync(http, "pair", $$"""{"code":"{{code}}"}"""))["token"]!.GetValue<string>();
-    }
-
-    private static async Task<JsonNode> PostAsync(HttpClient http, string path, string body)
-    {
-        using var answer = await http.PostAsync(path, new StringContent(body, Encoding.UTF8, "application/json"));
-        Assert.True(answer.IsSuccessStatusCode, await answer.Content.ReadAsStringAsync());
-        return (await answer.Content.ReadFromJsonAsync<JsonNode>())!;
-    }
-
-    [GeneratedRegex("type (?<code>[0-9A-Z]{8})", RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex TheCode();
 }

@@ -127,6 +127,17 @@ internal sealed class FestivalStages : IAsyncDisposable
         }
     }
 
+    /// <summary>Forgets every player that was heard.</summary>
+    /// <returns>How many there were.</returns>
+    public async Task<int> ForgetAllAsync()
+    {
+        var players = (await GetAsync("api/players")).AsArray().Select(one => one!["player"]!.GetValue<string>()).Distinct().ToList();
+        foreach (var player in players)
+            await JsonAsync(await Http.DeleteAsync($"api/players/{Uri.EscapeDataString(player)}", Stopping));
+        Assert.Empty((await GetAsync("api/players")).AsArray());
+        return players.Count;
+    }
+
     /// <summary>What really was the highest peak of each input in a show.</summary>
     /// <param name="desk">The stage's desk.</param>
     /// <param name="act">The act's number on that stage.</param>

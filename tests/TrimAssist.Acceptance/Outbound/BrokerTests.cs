@@ -27,10 +27,10 @@ public sealed class BrokerTests : IDisposable
         await using var service = Serve(broker, Broker.Password);
         await SaysAsync(service, "The page is at");
         await SaysAsync(service, "is gone");
+        await WatchAsync(service);
 
         await broker.StartAsync();
         await broker.LogsAsync(Known, 1);
-        await WatchAsync(service);
         var heard = await broker.HearAsync("hall/#", "hall/desks/demo/state {");
         Assert.Contains("hall/status online", heard);
         using var desk = JsonDocument.Parse(heard.First(line => line.StartsWith("hall/desks/demo/state ", StringComparison.Ordinal))["hall/desks/demo/state ".Length..]);

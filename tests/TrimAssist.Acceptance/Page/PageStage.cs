@@ -56,13 +56,15 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     private HttpClient Http => _http ??= new HttpClient { BaseAddress = new Uri(Url + "api/") };
 
     /// <summary>Starts the service inside the test's process: quick, and on the test's clock.</summary>
-    public async Task StartAsync()
+    /// <param name="untilLive">Whether to wait for the desk; not where it never answers.</param>
+    public async Task StartAsync(bool untilLive = true)
     {
         TheBrowser.Needed();
         _service = await RunningService.StartAsync(
             new ServeOptions { Profiles = [Desk.WriteProfile(_folder.FullName)], DataFolder = _folder.FullName, Urls = Url.TrimEnd('/'), Time = _time, Room = Room },
             TestContext.Current.CancellationToken);
-        await LiveAsync(() => "the desk never became live");
+        if (untilLive)
+            await LiveAsync(() => "the desk never became live");
     }
 
     /// <summary>Starts the program as a process of its own, which <see cref="PullPowerAsync"/> can end without a word.</summary>
@@ -289,6 +291,13 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
         var result = await page.RunAxe(new AxeRunOptions { RunOnly = new RunOnlyOptions { Type = "tag", Values = [.. Rules] } });
         Assert.Empty(result.Violations.Select(one => $"{one.Id}: {one.Help}: {string.Join(" | ", one.Nodes.Select(node => node.Html))}"));
     }
+
+    /// <summary>How many bytes a first view brought over the network, beside the framework's script.</summary>
+    public static Task<double> WeightAsync(IPage page) => page.EvaluateAsync<double>("""
+        [...performance.getEntriesByType('navigation'), ...performance.getEntriesByType('resource')]
+          .filter(one => !one.name.includes('_framework/') && !one.name.includes('_blazor') && !one.name.includes('/api/'))
+          .reduce((sum, one) => sum + one.encodedBodySize, 0)
+        """);
 
     public static Task EventuallyAsync(Func<Task<bool>> holds, int seconds, Func<string> otherwise) =>
         TheProgram.EventuallyAsync(holds, TimeSpan.FromSeconds(seconds), otherwise);

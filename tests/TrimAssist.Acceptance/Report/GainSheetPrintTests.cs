@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using System.Text.RegularExpressions;
 using Microsoft.Playwright;
@@ -16,7 +17,7 @@ public sealed partial class GainSheetPrintTests
     private static readonly DateTimeOffset Night = new(2026, 7, 25, 21, 0, 0, TimeSpan.Zero);
 
     [Fact]
-    public async Task Twenty_four_inputs_with_forty_changes_fit_on_one_page()
+    public async Task Twenty_four_inputs_with_forty_changes_fit_on_one_page_of_A4()
     {
         Assert.SkipUnless(File.Exists(Chromium) || Environment.GetEnvironmentVariable("CI") is "true", "chromium is not installed");
         var html = await GainSheetFormats.ToHtmlAsync(Full());
@@ -28,12 +29,19 @@ public sealed partial class GainSheetPrintTests
         var pdf = Encoding.Latin1.GetString(await page.PdfAsync(new() { PreferCSSPageSize = true }));
 
         Assert.Single(PageObject().Matches(pdf));
+        // ISO 216 in the points of PDF, 1/72 inch: 210 mm by 297 mm.
+        var sides = PageSize().Match(pdf).Groups["side"].Captures.Select(side => double.Parse(side.Value, CultureInfo.InvariantCulture) * 25.4 / 72).Order().ToArray();
+        Assert.Equal(210, sides[0], 1.0);
+        Assert.Equal(297, sides[1], 1.0);
         Assert.Equal(24, await page.Locator("tbody svg").CountAsync());
         Assert.False(await page.EvaluateAsync<bool>("document.documentElement.scrollWidth > 1280"));
     }
 
     [GeneratedRegex(@"/Type\s*/Page\b(?!s)", RegexOptions.None, matchTimeoutMilliseconds: 5000)]
     private static partial Regex PageObject();
+
+    [GeneratedRegex(@"/MediaBox\s*\[\s*0\s+0\s+(?<side>[\d.]+)\s+(?<side>[\d.]+)\s*\]", RegexOptions.None, matchTimeoutMilliseconds: 5000)]
+    private static partial Regex PageSize();
 
     private static GainSheet Full() => new("The Long-Named Lantern Orchestra of Saltmarsh", "stage-2", Night, true, 14.2,
     [

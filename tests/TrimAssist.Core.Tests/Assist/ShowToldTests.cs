@@ -60,6 +60,21 @@ public sealed class ShowToldTests
         Assert.Empty(_bench.Shows);
     }
 
+    [Theory]
+    [InlineData(15, false)]
+    [InlineData(31, true)]
+    public void A_service_that_stops_after_a_minute_of_silence_tells_the_show_as_over(int silences, bool isOver)
+    {
+        Play(-20);
+        for (var left = silences; left > 0; left--)
+            Play(-70);
+        Assert.True(_bench.Assistant.Leave(_bench.Now));
+
+        var told = Assert.Single(_bench.Shows);
+        Assert.Equal(isOver, told.IsOver);
+        Assert.Equal((-20.0, !isOver), (Assert.Single(told.Inputs).ShowPeakDbfs!.Value, told.Inputs[0].SoFar));
+    }
+
     // Two seconds: a frame counts in a show when it is a second old.
     private void Play(float peakDbfs)
     {

@@ -1,3 +1,4 @@
+using System.Net;
 using System.Text;
 using System.Text.Json.Nodes;
 using TrimAssist.Journal;
@@ -86,7 +87,8 @@ public sealed class ActsApiTests : IAsyncLifetime
         var player = Assert.Single((await _stage.GetAsync("api/players")).AsArray())!;
         Assert.Equal(("Ada Quill", "voice", 1), (player["player"]!.GetValue<string>(), player["kind"]!.GetValue<string>(), player["shows"]!.GetValue<int>()));
 
-        await RestartAsync();
+        await _stage.RestartAsync();
+        await _stage.ComeLiveAsync();
         await AddAsync("# act: Another band\ninput,source,player\n6,voice,ada quill\n");
         await _stage.PostAsync("api/desks/bench/acts/Another band/begin");
         var evidence = (await _stage.ProposalAsync(6, -6))["evidence"]!;
@@ -98,7 +100,8 @@ public sealed class ActsApiTests : IAsyncLifetime
         Assert.Empty((await _stage.GetAsync("api/players")).AsArray());
         Assert.Contains("Ada Quill", JournalText(), StringComparison.Ordinal);
         await _stage.StopAsync();
-        Assert.Equal(6, PlayerErasure.Erase(_stage.DataFolder, " ada quill "));
+        // The list, the line of the show, the act coming on before the restart and after it, the other list and its act, the wish to be forgotten.
+        Assert.Equal(7, PlayerErasure.Erase(_stage.DataFolder, " ada quill "));
         Assert.DoesNotContain("Ada Quill", JournalText(), StringComparison.OrdinalIgnoreCase);
         await _stage.StartAsync();
         await _stage.ComeLiveAsync();
@@ -127,6 +130,47 @@ public sealed class ActsApiTests : IAsyncLifetime
         Assert.Equal(["/bench/1/gain 30"], _stage.Desk.Writes);
     }
 
+    [Fact]
+    public async Task After_a_restart_the_act_that_was_on_is_on_and_one_that_was_ended_is_not_but_the_next_session_begins_afresh()
+    {
+        await AddAsync(Kites);
+        await AddAsync("# act: Late\n# start: 22:00\ninput,name\n1,Solo\n");
+        var list = Path.Combine(_stage.DataFolder, "kites.csv");
+        await File.WriteAllTextAsync(list, Kites, TestContext.Current.CancellationToken);
+        _stage.InputLists = [list];
+        await _stage.PostAsync("api/desks/bench/acts/Late/begin", status: 200);
+
+        await _stage.RestartAsync();
+        Assert.Equal("Late", await OnAsync());
+
+        Assert.Equal(HttpStatusCode.NoContent, (await _stage.SendAsync("api/desks/bench/acts/end")).StatusCode);
+        Assert.Null(await OnAsync());
+        await _stage.RestartAsync();
+        Assert.Null(await OnAsync());
+
+        await _stage.WaitAsync(TimeSpan.FromHours(7));
+        await _stage.RestartAsync();
+        Assert.Equal("Kites", await OnAsync());
+    }
+
+    [Fact]
+    public async Task A_list_that_cannot_be_written_down_is_refused_and_taken_when_the_disk_is_back()
+    {
+        var database = Path.Combine(_stage.DataFolder, "journal.db");
+        File.Move(database, database + ".away");
+
+        await ApiStage.ProblemAsync(await PostCsvAsync(Kites), 503, "journal-unavailable");
+        Assert.Empty((await _stage.GetAsync("api/desks/bench/acts")).AsArray());
+
+        File.Move(database + ".away", database);
+        await AddAsync(Kites);
+        await _stage.RestartAsync();
+        Assert.Equal("Kites", Assert.Single((await _stage.GetAsync("api/desks/bench/acts")).AsArray())!["name"]!.GetValue<string>());
+    }
+
+    private async Task<string?> OnAsync() =>
+        (await _stage.GetAsync("api/desks/bench/acts")).AsArray().SingleOrDefault(act => act!["isOn"]!.GetValue<bool>())?["name"]!.GetValue<string>();
+
     private string JournalText() => string.Concat(new SqliteJournalReader(_stage.DataFolder).ReadAfter(0).Select(entry => entry.Fact.Body));
 
     private async Task PlayShowAsync()
@@ -139,13 +183,6 @@ public sealed class ActsApiTests : IAsyncLifetime
         await _stage.PassAsync(200);
         _stage.Desk.Rest();
         await _stage.PostAsync("api/desks/bench/watch", """{"on":false}""");
-    }
-
-    private async Task RestartAsync()
-    {
-        await _stage.StopAsync();
-        await _stage.StartAsync();
-        await _stage.ComeLiveAsync();
     }
 
     [Fact]

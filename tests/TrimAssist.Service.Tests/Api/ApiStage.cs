@@ -7,6 +7,7 @@ using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
+using TrimAssist.Service.Outbound.Webhook;
 using TrimAssist.TestKit.Desks;
 using Xunit;
 
@@ -25,6 +26,12 @@ public sealed class ApiStage : IAsyncLifetime
 
     /// <summary>How the rehearsal room works; <see langword="null"/> where it is none.</summary>
     internal RehearsalOptions? Room { get; init; }
+
+    /// <summary>Where the service posts its events; <see langword="null"/> for nowhere.</summary>
+    internal WebhookOptions? Webhook { get; init; }
+
+    /// <summary>The input lists that the service is started with.</summary>
+    internal IReadOnlyList<string> InputLists { get; set; } = [];
 
     internal BenchDesk Desk { get; } = new(Inputs, named: Inputs, isWhole: true);
 
@@ -53,7 +60,7 @@ public sealed class ApiStage : IAsyncLifetime
     {
         var profile = ProfileReader.Read(Desk.Profile(), "bench.toml").Profile!;
         _service = await RunningService.StartAsync(
-            new ServeOptions { Profiles = [], DataFolder = DataFolder, Urls = "http://127.0.0.1:0", Time = _clock, Room = Room }, [profile], TestContext.Current.CancellationToken);
+            new ServeOptions { Profiles = [], DataFolder = DataFolder, Urls = "http://127.0.0.1:0", Time = _clock, Room = Room, InputLists = InputLists, Webhook = Webhook }, [profile], TestContext.Current.CancellationToken);
         Http = new HttpClient { BaseAddress = new Uri(_service.Urls[0]) };
     }
 
@@ -62,6 +69,12 @@ public sealed class ApiStage : IAsyncLifetime
         Http.Dispose();
         if (_service is not null)
             await _service.DisposeAsync();
+    }
+
+    internal async Task RestartAsync()
+    {
+        await StopAsync();
+        await StartAsync();
     }
 
     /// <summary>Sends meters until the link is live.</summary>

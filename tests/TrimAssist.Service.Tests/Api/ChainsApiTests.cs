@@ -102,6 +102,20 @@ public sealed class ChainsApiTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_chain_that_cannot_be_written_down_is_refused_and_so_is_forgetting_one()
+    {
+        await PutAsync(Chain);
+        var database = Path.Combine(_stage.DataFolder, "journal.db");
+        File.Move(database, database + ".away");
+
+        await ApiStage.ProblemAsync(await SendAsync(Chain, input: 2), 503, "journal-unavailable");
+        await ApiStage.ProblemAsync(await _stage.Http.DeleteAsync("api/desks/bench/inputs/1/chain", TestContext.Current.CancellationToken), 503, "journal-unavailable");
+
+        Assert.Equal(["booster", "preamp"], await StagesAsync(1));
+        await ApiStage.ProblemAsync(await _stage.Http.GetAsync("api/desks/bench/inputs/2/chain", TestContext.Current.CancellationToken), 404, "not-found");
+    }
+
+    [Fact]
     public async Task A_chain_that_cannot_be_read_is_refused_with_line_and_key_and_one_whose_limits_collide_is_taken_and_told()
     {
         var problem = await ApiStage.ProblemAsync(await SendAsync(Chain.Replace("gain_db = [0, 20]", "gain_db = [20, 0]", StringComparison.Ordinal)), 400, "bad-chain");

@@ -14,7 +14,7 @@ public sealed class ChangeoverViewTests : BunitContext
     private static readonly ActInput Cello = Line(2, "Cello", "cello", "Dee Vale");
     private static readonly Act Tin = new("Tin Orchard", new TimeOnly(19, 15), [Kick, Cello]);
     private readonly List<string> _begun = [];
-    private Func<byte[], string, TakenList> _answer = (_, _) => new(null, false, []);
+    private Func<byte[], string, TakenList> _answer = (_, _) => new(ListFate.NothingUsable, null, []);
     private TakenList? _taken;
 
     [Fact]
@@ -61,7 +61,7 @@ public sealed class ChangeoverViewTests : BunitContext
     [Fact]
     public void A_list_that_is_taken_in_tells_what_is_wrong_by_row_and_column()
     {
-        _answer = (bytes, name) => new(Tin with { Name = name }, true, [new(3, "role", Saying.Plain("\"dancer\" is none of performer; the row is left out")), new(5, null, Saying.Plain("has a quotation mark out of place; read as it stands"))]);
+        _answer = (bytes, name) => new(ListFate.Taken, Tin with { Name = name }, [new(3, "role", Saying.Plain("\"dancer\" is none of performer; the row is left out")), new(5, null, Saying.Plain("has a quotation mark out of place; read as it stands"))]);
         var view = Show(ChangeoverPicture.Nothing);
         view.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText("input,name\n1,Kick\n", "Tin Orchard.csv"));
         view.WaitForAssertion(() => Assert.Contains("Tin Orchard is in the running order: 2 inputs, 2 remarks.", view.Find(".intake [role=status]").TextContent, StringComparison.Ordinal));
@@ -72,7 +72,7 @@ public sealed class ChangeoverViewTests : BunitContext
     [Fact]
     public void A_list_of_which_nothing_can_be_used_is_refused_in_words()
     {
-        _answer = (_, _) => new(null, false, [new(1, null, Saying.Plain("the list is empty"))]);
+        _answer = (_, _) => new(ListFate.NothingUsable, null, [new(1, null, Saying.Plain("the list is empty"))]);
         var view = Show(ChangeoverPicture.Nothing);
         view.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText("", "nothing.csv"));
         view.WaitForAssertion(() => Assert.Equal("Nothing in nothing.csv could be used.", view.Find(".intake .bad").TextContent));

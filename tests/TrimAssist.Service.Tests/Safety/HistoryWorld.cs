@@ -173,7 +173,7 @@ internal sealed class HistoryWorld
                     _seen.Count(HistoryTally.Recalled);
                 for (var one = 1; one <= Inputs; one++)
                     Turn(one, settings => settings with { Trim = new Decibels((number + (7 * settings.Input)) % 60), Muted = (number + settings.Input) % 2 == 0 }, heard: true);
-                Assistant.OnDeskReplaced("A scene was recalled.", Now);
+                Assistant.OnDeskReplaced(Saying.Plain("A scene was recalled."), Now);
                 Require(!Assistant.Book.Open.Any(), "a proposal outlived a scene recall");
                 break;
             case HistoryDeed.LinkLost:

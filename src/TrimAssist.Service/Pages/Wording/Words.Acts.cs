@@ -14,6 +14,7 @@ internal static partial class Words
     public static string ListTake => Text();
     public static string ListTooLarge => Text();
     public static string ListNoRoom => Text();
+    public static string ListNotWritten => Text();
 
     /// <summary>What the countdown runs to.</summary>
     public static string UntilAct(string act, TimeOnly starts) => Filled("UntilActText", act, ShortClock(starts));
