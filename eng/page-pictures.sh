@@ -1,9 +1,9 @@
 #!/usr/bin/env bash
-# Takes the page's pictures anew into docs/pictures: every view of the running demo, and a bench whose stage asks, floods and stops. Needs chromium.
+# Takes the page's pictures anew into docs/pictures: the running demo, and a bench that plays, floods with alarms, stops and is lost. Needs chromium.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 mkdir -p docs/pictures
-TRIMASSIST_PICTURES="$PWD/docs/pictures" dotnet run -c Release --project tests/TrimAssist.Acceptance -- --filter-class TrimAssist.Acceptance.Page.PagePictures
+TRIMASSIST_PICTURES="$PWD/docs/pictures" dotnet run -c Release --project tests/TrimAssist.Acceptance -- --filter-class 'TrimAssist.Acceptance.Page.*Pictures'
 # Flat colours: a palette makes the files less than half as large.
 command -v ffmpeg >/dev/null || exit 0
 small=$(mktemp --suffix .png)

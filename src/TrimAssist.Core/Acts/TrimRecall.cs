@@ -11,7 +11,7 @@ namespace TrimAssist.Core.Acts;
 /// <param name="DifferenceDb">How far the trim would move; <see langword="null"/> where nothing is proposed.</param>
 /// <param name="Plan">The change; <see langword="null"/> where none is proposed.</param>
 /// <param name="Note">A sentence for the engineer; <see langword="null"/> where there is nothing to say.</param>
-public sealed record RecalledInput(ActInput Line, ShowInput? Was, double? DifferenceDb, TrimPlan? Plan, string? Note);
+public sealed record RecalledInput(ActInput Line, ShowInput? Was, double? DifferenceDb, TrimPlan? Plan, Saying? Note);
 
 /// <summary>Works out what would bring back the trims of an act's last show. It proposes; it never sets.</summary>
 public static class TrimRecall
@@ -32,25 +32,25 @@ public static class TrimRecall
 
     private static RecalledInput One(ActInput line, ShowInput? was, DeskDescription desk, InputSettings now, bool mayRaise)
     {
-        RecalledInput Only(string? note) => new(line, was, null, null, note);
+        RecalledInput Only(Saying? note) => new(line, was, null, null, note);
         if (was is null)
-            return Only("No show of this input is remembered.");
+            return Only(RecallSayings.RecallNoShow);
         if (!Same(SourceKinds.Of(line.Source), SourceKinds.Of(was.Line.Source)) || !Same(line.Player ?? "", was.Line.Player ?? ""))
-            return Only($"Changed since: it was {Text(was.Line)}. Check it anew.");
+            return Only(RecallSayings.RecallChanged(Text(was.Line)));
         if (!RoleRules.GetsTrim(line.Role))
             return Only(null);
         if (desk.Trim is not { } trim || was.TrimDb is not { } then)
-            return Only("Its trim is not remembered.");
+            return Only(RecallSayings.RecallNoTrim);
         if (now.Trim is not { } current)
-            return Only("The desk has not said where the trim stands.");
+            return Only(RecallSayings.RecallUnread);
         if (was.PadOn is not null && was.PadOn != now.PadOn)
-            return Only($"The pad was {(was.PadOn is true ? "in" : "out")} then and is not now: set it first.");
+            return Only(was.PadOn is true ? RecallSayings.RecallPadIn : RecallSayings.RecallPadOut);
         var goal = TrimGrid.AtMost(trim, then);
         var difference = goal - current.Value;
         if (Math.Abs(difference) < Math.Max(trim.StepDb, trim.ToleranceDb) - 1e-9)
             return Only(null);
         if (difference > 0 && !mayRaise)
-            return Only("Was higher then; no increase is proposed during the show.");
+            return Only(RecallSayings.RecallNoRise);
         var day = was.BegunAt.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
         var reason = difference > 0 ? TrimSayings.RecallUp(was.Act, then, day) : TrimSayings.RecallDown(was.Act, then, day);
         var evidence = new ProposalEvidence
@@ -65,11 +65,11 @@ public static class TrimRecall
 
     private static bool Same(string left, string right) => string.Equals(left.Trim(), right.Trim(), StringComparison.OrdinalIgnoreCase);
 
-    private static string Text(ActInput line) => (line.Source, line.Player) switch
+    private static Saying Text(ActInput line) => (line.Source, line.Player) switch
     {
-        ({ } source, { } player) => $"{source} ({player})",
-        ({ } source, null) => source,
-        (null, { } player) => player,
-        _ => "unnamed",
+        ({ } source, { } player) => Saying.Plain($"{source} ({player})"),
+        ({ } source, null) => Saying.Plain(source),
+        (null, { } player) => Saying.Plain(player),
+        _ => RecallSayings.RecallUnnamed,
     };
 }

@@ -46,10 +46,10 @@ internal sealed class CheckRoom(
         var running => Spread([.. running.Check.Inputs.Select(ears.Report)], moves: null),
     };
 
-    public SoundCheck Start(IReadOnlyList<int> inputs, CheckAim aim, Moment now, string? note = null)
+    public SoundCheck Start(IReadOnlyList<int> inputs, CheckAim aim, Moment now, Saying? note = null)
     {
         foreach (var older in _checks.Where(one => one.Check.State == CheckState.Listening && one.Check.Inputs.Intersect(inputs).Any()).ToList())
-            Close(older, CheckState.Superseded, "A newer check took these inputs.", now);
+            Close(older, CheckState.Superseded, CheckSayings.CheckNewer, now);
         var check = new SoundCheck(newId(), desk.Id, [.. inputs.Order()], CheckState.Listening, now, null, note) { Aim = aim };
         foreach (var input in inputs)
             ears.Restart(input);
@@ -77,7 +77,7 @@ internal sealed class CheckRoom(
     }
 
     /// <summary>The desk became another desk (scene recall, restart): what was heard before is worth nothing.</summary>
-    public void RestartAll(string note, Moment now)
+    public void RestartAll(Saying note, Moment now)
     {
         foreach (var running in _checks.Where(one => one.Check.State == CheckState.Listening))
         {
@@ -88,7 +88,7 @@ internal sealed class CheckRoom(
         }
     }
 
-    private SoundCheck Close(Running running, CheckState state, string? note, Moment now)
+    private SoundCheck Close(Running running, CheckState state, Saying? note, Moment now)
     {
         running.Results ??= [.. Results(running.Check.Id)];
         running.Check = running.Check with { State = state, FinishedAt = now, Note = note };

@@ -131,11 +131,11 @@ public sealed class DeskAssistant
     }
 
     /// <summary>Takes in that many values moved at once, or that the desk came back another: what was heard no longer holds.</summary>
-    public void OnDeskReplaced(string why, Moment now)
+    public void OnDeskReplaced(Saying why, Moment now)
     {
         _checks.RestartAll(why, now);
         _ceiling.Begin(_settings);
-        _proposals.Supersede(Enumerable.Range(1, Desk.Inputs), Saying.Plain(why));
+        _proposals.Supersede(Enumerable.Range(1, Desk.Inputs), why);
     }
 
     /// <summary>Takes in how the link stands.</summary>
@@ -301,6 +301,11 @@ public sealed class DeskAssistant
         var live = _ears.Live(settings, stale: Link != LinkState.Live);
         return Link == LinkState.Live ? live with { Advice = _advice.Of(settings, _tickedAt) } : live;
     }
+
+    /// <summary>One input as it was last known: while no meters come, what was heard before stands and only the level now is missing.</summary>
+    public LiveInput LastKnown(int input) => Link == LinkState.Live
+        ? Input(input)
+        : _ears.Live(_settings(input), stale: false) with { PeakDbfs = null, RmsDbfs = null, Activity = Activity.Unknown };
 
     private void TakeFindings(Moment now)
     {

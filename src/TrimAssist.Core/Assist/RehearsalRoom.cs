@@ -3,6 +3,7 @@ using TrimAssist.Core.Checks;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Time;
+using TrimAssist.Core.Wording;
 
 namespace TrimAssist.Core.Assist;
 
@@ -47,10 +48,10 @@ internal sealed class RehearsalRoom(DeskDescription desk, ActStage acts, Ears ea
         switch (_listener.Pass(now.Elapsed, sight, input => ears.Recent(input)?.ActiveS ?? 0))
         {
             case RehearsalStep.Begin:
-                Begin("It began by itself with the first sound after silence.", now);
+                Begin(CheckSayings.CheckBySound, now);
                 break;
             case RehearsalStep.BeginByTheClock:
-                Begin("It began by itself, at the time that was set.", now);
+                Begin(CheckSayings.CheckByClock, now);
                 break;
             case RehearsalStep.Finish:
                 Finish(mayRaise: !watching, now);
@@ -66,7 +67,7 @@ internal sealed class RehearsalRoom(DeskDescription desk, ActStage acts, Ears ea
         _own = null;
     }
 
-    private void Begin(string note, Moment now)
+    private void Begin(Saying note, Moment now)
     {
         if (_listener.NobodyPlayed >= SessionEndsAfter)
             beginSession();

@@ -36,7 +36,7 @@ public enum CheckAim
 /// <param name="FinishedAt">When it ended; <see langword="null"/> while it listens.</param>
 /// <param name="Note">Something the engineer must know about the run; <see langword="null"/> where there is nothing.</param>
 public sealed record SoundCheck(
-    Guid Id, string Desk, IReadOnlyList<int> Inputs, CheckState State, Moment StartedAt, Moment? FinishedAt, string? Note)
+    Guid Id, string Desk, IReadOnlyList<int> Inputs, CheckState State, Moment StartedAt, Moment? FinishedAt, Saying? Note)
 {
     /// <summary>What its proposals aim for.</summary>
     public CheckAim Aim { get; init; }

@@ -14,8 +14,8 @@ internal static class AlarmSayings
     public static Saying AlarmFlatTop { get; } = Saying.Of($"Clipped before the desk. Turn an earlier stage down; the trim cannot mend it.");
     public static Saying AlarmHot { get; } = Saying.Of($"Louder than the check foretold. Bring the trim down a little between songs.");
     public static Saying AlarmNoise { get; } = Saying.Of($"The noise floor rose. Hum, a gain, or a mains lead?");
-    public static Saying AlarmStale { get; } = Saying.Of($"The desk's meters stopped. Nothing is watched until they come back.");
-    public static Saying AlarmStaleWhy(Saying why) => Saying.Of($"{why} Nothing is watched until the meters come back.");
+    public static Saying AlarmStale { get; } = Saying.Of($"The desk's meters stopped. Nothing is watched while they are away.");
+    public static Saying AlarmStaleWhy(Saying why) => Saying.Of($"{why} Nothing is watched while meters are missing.");
     public static Saying AlarmMoved { get; } = Saying.Of($"Somebody moved a value at the desk.");
     public static Saying AlarmMovedFromTo(Saying was, Saying now) => Saying.Of($"Somebody moved what was set here: from {was} to {now}.");
     public static Saying AlarmOpened { get; } = Saying.Of($"Opened while somebody on stage may hold its plug. Mute it.");

@@ -259,7 +259,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         if (!string.Equals(before.Socket, after.Socket, StringComparison.Ordinal))
             _asks.AskInput(after.Input, now);
         if (wasKnown && !Words.IsUnderWay(kind, after.Input) && _recalls.Changed(kind, after.Input, now))
-            _sink.OnDeskNote(new DeskNote(DeskNoteKind.SceneRecall, "Many values changed at once: a scene was recalled."));
+            _sink.OnDeskNote(new DeskNote(DeskNoteKind.SceneRecall, ReplacedSayings.ReplacedScene));
         _sink.OnSettings(before, after);
     }
 
@@ -280,7 +280,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         _book.Forget(_now);
         _subscriptions.Again();
         _asks.AskAll(_now);
-        _sink.OnDeskNote(new DeskNote(DeskNoteKind.Takeover, $"Another engine of the desk, {new IPAddress(sender)}, has taken over: every value is asked again."));
+        _sink.OnDeskNote(new DeskNote(DeskNoteKind.Takeover, ReplacedSayings.ReplacedEngine(new IPAddress(sender).ToString())));
     }
 
     private void Redirect()

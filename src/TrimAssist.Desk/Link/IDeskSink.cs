@@ -64,4 +64,11 @@ public enum DeskNoteKind
 /// <summary>A note about a desk.</summary>
 /// <param name="Kind">What it is about.</param>
 /// <param name="Text">One sentence for the engineer or the log.</param>
-public sealed record DeskNote(DeskNoteKind Kind, string Text);
+public sealed record DeskNote(DeskNoteKind Kind, Saying Text)
+{
+    /// <summary>A note for the log alone, which is English.</summary>
+    public DeskNote(DeskNoteKind kind, string text)
+        : this(kind, Saying.Plain(text))
+    {
+    }
+}

@@ -1,3 +1,5 @@
+using TrimAssist.Core.Wording;
+
 namespace TrimAssist.Desk.Midi;
 
 /// <summary>
@@ -9,8 +11,8 @@ public interface IMidiPort : IDisposable
     /// <summary>The port as the user knows it.</summary>
     string Name { get; }
 
-    /// <summary>Why nothing can be sent or heard at present, in one sentence; <see langword="null"/> while the way is open.</summary>
-    string? Trouble { get; }
+    /// <summary>Why nothing can be sent or heard at present, and what to do; <see langword="null"/> while the way is open.</summary>
+    Saying? Trouble { get; }
 
     /// <summary>Waits until something may be there to take in, at most <paramref name="wait"/>.</summary>
     void Wait(TimeSpan wait);

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Security.Cryptography;
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Network;
 using TrimAssist.Protocols.Midi.Rtp.Session;
 
@@ -45,11 +46,11 @@ internal sealed class RtpMidiPort : IMidiPort, ISessionWire, ISessionListener
     public IPEndPoint LocalEndPoint => _sockets.LocalEndPoint;
 
     /// <inheritdoc/>
-    public string? Trouble =>
+    public Saying? Trouble =>
         _session.IsOpen ? null
-        : _session.WasRefused ? $"The MIDI session at {_invited} refused the invitation."
-        : _invited is null ? "Nobody has begun a MIDI session yet."
-        : $"No answer to the invitation to a MIDI session at {_invited}.";
+        : _invited is not { } invited ? MidiSayings.MidiNobody
+        : _session.WasRefused ? MidiSayings.MidiRefused($"{invited}")
+        : MidiSayings.MidiNoAnswer($"{invited}");
 
     private double Now => _time.GetElapsedTime(_began).TotalSeconds;
 

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Network;
 using TrimAssist.Protocols.Midi;
 
@@ -32,14 +33,14 @@ internal sealed class SystemMidiPort : IMidiPort
         if (!RtMidi.IsInstalled)
             throw new DeskConnectException($"The MIDI port \"{name}\" needs the library librtmidi: install the package librtmidi6 (Debian, Ubuntu).");
         if (!TryOpen(out var fault))
-            throw new DeskConnectException(fault);
+            throw new DeskConnectException(fault.ToString());
     }
 
     /// <inheritdoc/>
     public string Name { get; }
 
     /// <inheritdoc/>
-    public string? Trouble { get; private set; }
+    public Saying? Trouble { get; private set; }
 
     /// <inheritdoc/>
     public void Wait(TimeSpan wait)
@@ -86,8 +87,9 @@ internal sealed class SystemMidiPort : IMidiPort
                 continue;
             }
 
-            fault = $"The MIDI port \"{Name}\" does not take it: {output.Fault}";
-            Lose();
+            var refused = MidiSayings.MidiRefuses(Name, output.Fault);
+            fault = refused;
+            Lose(refused);
             // Of several messages one may have left: only the desk's word tells what came of that.
             return left;
         }
@@ -104,12 +106,13 @@ internal sealed class SystemMidiPort : IMidiPort
 
     private bool TryReceive() => _input is { } input && input.TryReceive(_message, out _held);
 
-    private bool TryOpen(out string fault)
+    private bool TryOpen(out Saying fault)
     {
         Close();
         (_input, _output) = (new SystemMidiDevice(isInput: true), new SystemMidiDevice(isInput: false));
         _lookedAt = _time.GetTimestamp();
-        if (!TryOpen(_input, "sends", out _inputName, out fault) || !TryOpen(_output, "takes", out _outputName, out fault))
+        if (!TryOpen(_input, MidiSayings.MidiNoneSends, MidiSayings.MidiUnknownSends, out _inputName, out fault)
+            || !TryOpen(_output, MidiSayings.MidiNoneTakes, MidiSayings.MidiUnknownTakes, out _outputName, out fault))
         {
             Close();
             Trouble = fault;
@@ -120,15 +123,17 @@ internal sealed class SystemMidiPort : IMidiPort
         return true;
     }
 
-    private bool TryOpen(SystemMidiDevice device, string verb, out string found, out string fault)
+    private bool TryOpen(SystemMidiDevice device, Func<string, Saying> none, Func<string, string, Saying> unknown, out string found, out Saying fault)
     {
         var names = device.Names();
         var port = PortNames.Find(names, Name);
         found = port is { } at ? names[at] : string.Empty;
-        fault = port is not null ? $"The MIDI port \"{found}\" cannot be opened: {device.Fault}"
-            : names.Count == 0 ? $"No MIDI port here {verb} anything ({device.Fault})."
-            : $"No MIDI port here that {verb} is called \"{Name}\", or several are; there are: {string.Join("; ", names)}.";
-        return port is { } open && device.TryOpen(open);
+        fault = names.Count == 0 ? none(device.Fault) : unknown(Name, string.Join("; ", names));
+        if (port is not { } open)
+            return false;
+        var isOpen = device.TryOpen(open);
+        fault = MidiSayings.MidiShut(found, device.Fault);
+        return isOpen;
     }
 
     private void LookAgain()
@@ -137,13 +142,13 @@ internal sealed class SystemMidiPort : IMidiPort
         if (_input is null)
             TryOpen(out _);
         else if (!_input.Names().Contains(_inputName, StringComparer.Ordinal) || !_output!.Names().Contains(_outputName, StringComparer.Ordinal))
-            Lose();
+            Lose(MidiSayings.MidiGone(Name));
     }
 
-    private void Lose()
+    private void Lose(Saying why)
     {
         Close();
-        Trouble = $"The MIDI port \"{Name}\" is gone.";
+        Trouble = why;
     }
 
     private void Close()

@@ -17,7 +17,6 @@ internal static class PairingApi
         api.MapPost("/pairing", Open).WithSummary("Opens a pairing code: {\"role\":\"stage\",\"inputs\":[1,2],\"name\":\"monitors\"}. Engineers only.");
         api.MapGet("/credentials", List).WithSummary("Every credential, without its token. Engineers only.");
         api.MapDelete("/credentials/{id:guid}", Revoke).WithSummary("Takes a credential back. Engineers only.");
-        app.MapGet("/pair", Form).ExcludeFromDescription();
         app.MapPost("/pair", Pair).DisableAntiforgery().WithSummary("Takes a pairing code, {\"code\":\"…\"} or the form's, and answers the credential's token.");
     }
 
@@ -55,16 +54,17 @@ internal static class PairingApi
         }
     }
 
-    // No script and no style: the page must work before anything is allowed.
-    internal static ContentHttpResult Form() => TypedResults.Content(
-        """
-        <!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Pair</title></head>
-        <body><main><h1>Pair this device</h1><p>Ask the engineer for a code. It is good for five minutes and for one device.</p>
-        <form method="post" action="/pair"><label>Code <input name="code" autocomplete="off" autocapitalize="characters" required></label> <button>Pair</button></form></main></body></html>
-        """,
-        "text/html; charset=utf-8");
-
+    // Whoever typed it into the form gets the form again, which says why: nobody on a stage reads JSON.
     internal static async Task<Results<Ok<PairedReply>, RedirectHttpResult, ProblemHttpResult>> Pair(
+        HttpContext context, PairingDesk pairing, CredentialStore credentials, TimeProvider time)
+    {
+        var answer = await TakeAsync(context, pairing, credentials, time);
+        return answer.Result is ProblemHttpResult refused && context.Request.HasFormContentType
+            ? TypedResults.Redirect($"/pair?refused={refused.ProblemDetails.Extensions["code"]}")
+            : answer;
+    }
+
+    private static async Task<Results<Ok<PairedReply>, RedirectHttpResult, ProblemHttpResult>> TakeAsync(
         HttpContext context, PairingDesk pairing, CredentialStore credentials, TimeProvider time)
     {
         var byForm = context.Request.HasFormContentType;

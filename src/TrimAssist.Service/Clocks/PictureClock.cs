@@ -9,9 +9,12 @@ public sealed class PictureClock(TimeProvider time)
 {
     private readonly long _began = time.GetTimestamp();
 
-    /// <summary>The stamp of a picture taken now: milliseconds that only grow while the service runs, whatever the wall clock does.</summary>
-    public long Stamp() => (long)time.GetElapsedTime(_began).TotalMilliseconds;
+    // Each run counts from a number of its own, so that a stamp of another is not taken for one of this. Browsers hold whole numbers to 2^53.
+    private readonly long _first = Random.Shared.NextInt64(1L << 52);
 
-    /// <summary>How old the picture with this stamp is; <see langword="null"/> for a stamp that is still to come: it is another run's.</summary>
-    public TimeSpan? AgeOf(long stamp) => Stamp() - stamp is >= 0 and <= int.MaxValue and var age ? TimeSpan.FromMilliseconds(age) : null;
+    /// <summary>The stamp of a picture taken now: milliseconds that only grow while the service runs, whatever the wall clock does.</summary>
+    public long Stamp() => _first + (long)time.GetElapsedTime(_began).TotalMilliseconds;
+
+    /// <summary>How old the picture with this stamp is; <see langword="null"/> for a stamp of before this run, or still to come: it is another run's.</summary>
+    public TimeSpan? AgeOf(long stamp) => stamp >= _first && Stamp() - stamp is >= 0 and <= int.MaxValue and var age ? TimeSpan.FromMilliseconds(age) : null;
 }

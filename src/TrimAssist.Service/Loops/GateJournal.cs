@@ -3,6 +3,7 @@ using TrimAssist.Core.Gate;
 using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Journal;
+using TrimAssist.Service.Contract;
 
 namespace TrimAssist.Service.Loops;
 
@@ -25,15 +26,15 @@ internal sealed partial class GateJournal(IJournal journal, TimeProvider time, V
     /// <summary>Lines that could not be written. Confirmations are never among them: they are refused instead.</summary>
     public long Lost => Interlocked.Read(ref _lost);
 
-    /// <summary>Writes that a proposal was confirmed.</summary>
+    /// <summary>Writes that a proposal was confirmed, and what it said: the line of the proposal itself may be one that the disk refused.</summary>
     /// <returns>Whether it is durable; when not, nobody may act upon the confirmation.</returns>
     public Task<bool> ConfirmedAsync(Proposal proposal, string by) => DurableAsync(
-        proposal.Desk, JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(proposal.Id, proposal.Digest, by, time.GetUtcNow()), GateJournalJson.Default.ConfirmedBody));
+        proposal.Desk, JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(proposal.Id, proposal.Digest, by, time.GetUtcNow(), proposal.ToReply()), GateJournalJson.Lines.ConfirmedBody));
 
     /// <summary>Writes that a confirmed change is about to be sent.</summary>
     /// <returns>Whether it is durable; when not, nothing may be sent.</returns>
     public Task<bool> SendingAsync(ConfirmedChange change) => DurableAsync(
-        change.Desk, JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(change.Proposal), GateJournalJson.Default.SendingBody));
+        change.Desk, JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(change.Proposal), GateJournalJson.Lines.SendingBody));
 
     /// <summary>Writes what was told of a chain before an input.</summary>
     /// <returns>Whether it is durable; when not, it would be forgotten at the next start.</returns>
@@ -80,12 +81,20 @@ internal sealed partial class GateJournal(IJournal journal, TimeProvider time, V
 }
 
 /// <summary>The body of a confirmation in the journal.</summary>
-internal sealed record ConfirmedBody(Guid Proposal, string Digest, string By, DateTimeOffset At);
+/// <param name="Proposal">The proposal's id.</param>
+/// <param name="Digest">What the confirmer named.</param>
+/// <param name="By">Who confirmed.</param>
+/// <param name="At">When.</param>
+/// <param name="Shown">The proposal as it was confirmed; <see langword="null"/> in lines written before this was kept.</param>
+internal sealed record ConfirmedBody(Guid Proposal, string Digest, string By, DateTimeOffset At, ProposalReply? Shown = null);
 
 /// <summary>The body of a send in the journal.</summary>
 internal sealed record SendingBody(Guid Proposal);
 
-[System.Text.Json.Serialization.JsonSourceGenerationOptions(PropertyNamingPolicy = System.Text.Json.Serialization.JsonKnownNamingPolicy.CamelCase)]
 [System.Text.Json.Serialization.JsonSerializable(typeof(ConfirmedBody))]
 [System.Text.Json.Serialization.JsonSerializable(typeof(SendingBody))]
-internal sealed partial class GateJournalJson : System.Text.Json.Serialization.JsonSerializerContext;
+internal sealed partial class GateJournalJson : System.Text.Json.Serialization.JsonSerializerContext
+{
+    /// <summary>The bodies as they stand in the journal: by the rules of what leaves over HTTP, as all others there.</summary>
+    public static GateJournalJson Lines { get; } = new(new JsonSerializerOptions(ApiJson.Options));
+}

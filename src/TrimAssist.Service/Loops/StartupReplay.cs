@@ -27,6 +27,13 @@ internal static class StartupReplay
         var seen = new HashSet<Guid>();
         var confirmed = new HashSet<Guid>();
         var sent = new HashSet<Guid>();
+        void Remember(ProposalReply proposal)
+        {
+            // The profile may have fewer inputs than when this was written.
+            if (proposal.Inputs.All(input => input >= 1 && input <= inputs) && seen.Add(proposal.Id))
+                last.Add(proposal);
+        }
+
         foreach (var (_, fact) in journal.ReadBack(JournalKinds.Proposal, JournalKinds.Confirmed, JournalKinds.Sending))
         {
             if (!string.Equals(fact.Desk, desk, StringComparison.Ordinal))
@@ -36,15 +43,15 @@ internal static class StartupReplay
             switch (fact.Kind)
             {
                 case JournalKinds.Proposal when JsonSerializer.Deserialize<ProposalReply>(fact.Body, ApiJson.Options) is { } proposal:
-                    // The profile may have fewer inputs than when this was written.
-                    if (proposal.Inputs.All(input => input >= 1 && input <= inputs) && seen.Add(proposal.Id))
-                        last.Add(proposal);
+                    Remember(proposal);
                     break;
-                case JournalKinds.Confirmed:
-                    confirmed.Add(JsonSerializer.Deserialize(fact.Body, GateJournalJson.Default.ConfirmedBody)!.Proposal);
+                case JournalKinds.Confirmed when JsonSerializer.Deserialize(fact.Body, GateJournalJson.Lines.ConfirmedBody) is { } confirmation:
+                    confirmed.Add(confirmation.Proposal);
+                    if (confirmation.Shown is { } shown)
+                        Remember(shown);
                     break;
                 case JournalKinds.Sending:
-                    sent.Add(JsonSerializer.Deserialize(fact.Body, GateJournalJson.Default.SendingBody)!.Proposal);
+                    sent.Add(JsonSerializer.Deserialize(fact.Body, GateJournalJson.Lines.SendingBody)!.Proposal);
                     break;
                 default:
                     throw new InvalidDataException($"The journal holds a fact of kind \"{fact.Kind}\" where none is expected.");

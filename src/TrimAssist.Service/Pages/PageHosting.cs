@@ -1,4 +1,6 @@
+using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Localization;
+using TrimAssist.Service.Pages.Pairing;
 using TrimAssist.Service.Pages.Picture;
 using TrimAssist.Service.Pages.Wording;
 
@@ -7,6 +9,9 @@ namespace TrimAssist.Service.Pages;
 /// <summary>Puts the page into the service.</summary>
 internal static class PageHosting
 {
+    // Beside the page and not of it: it is open to whoever has no credential yet.
+    private const string Pairing = "/pair";
+
     /// <summary>Adds what the page needs.</summary>
     public static void AddPage(this IServiceCollection services)
     {
@@ -17,10 +22,15 @@ internal static class PageHosting
     /// <summary>Serves the page and its few static files: whatever the service itself has no address for. It is put together right after the start, so that listening never waits for it.</summary>
     public static void MapPage(this WebApplication app)
     {
+        app.UseWhen(context => context.Request.Path == Pairing, pairing => pairing.UseRequestLocalization(Localize));
+        app.MapGet(Pairing, (string? refused) => Form(refused)).ExcludeFromDescription();
         var page = new Lazy<RequestDelegate>(() => Build(app.Services));
         app.Use(next => context => context.GetEndpoint() is null ? page.Value(context) : next(context));
         app.Lifetime.ApplicationStarted.Register(() => _ = Task.Run(() => AskForNothingAsync(app.Services, page)));
     }
+
+    private static RazorComponentResult Form(string? refused) =>
+        new(typeof(PairForm), new Dictionary<string, object?>(StringComparer.Ordinal) { [nameof(PairForm.Refused)] = refused });
 
     // Before a browser asks: the first request of all sorts the addresses and looks the page's hub through.
     private static async Task AskForNothingAsync(IServiceProvider services, Lazy<RequestDelegate> page)
@@ -34,12 +44,7 @@ internal static class PageHosting
     private static RequestDelegate Build(IServiceProvider services)
     {
         var app = new ApplicationBuilder(services);
-        // The words follow whoever looks; figures are written alike in every language, with a point, as desks write them.
-        app.UseRequestLocalization(options =>
-        {
-            options.AddSupportedUICultures([.. Words.Languages.Select(one => one.Name)]).SetDefaultCulture("en");
-            options.RequestCultureProviders = [new CookieRequestCultureProvider(), new CustomRequestCultureProvider(ByBrowser)];
-        });
+        app.UseRequestLocalization(Localize);
         app.UseRouting();
         app.UseAntiforgery();
         app.UseEndpoints(endpoints =>
@@ -48,6 +53,13 @@ internal static class PageHosting
             endpoints.MapRazorComponents<App>().AddInteractiveServerRenderMode();
         });
         return app.Build();
+    }
+
+    // The words follow whoever looks; figures are written alike in every language, with a point, as desks write them.
+    private static void Localize(RequestLocalizationOptions options)
+    {
+        options.AddSupportedUICultures([.. Words.Languages.Select(one => one.Name)]).SetDefaultCulture("en");
+        options.RequestCultureProviders = [new CookieRequestCultureProvider(), new CustomRequestCultureProvider(ByBrowser)];
     }
 
     // The first of the browser's languages that the page speaks, whatever the country behind it.

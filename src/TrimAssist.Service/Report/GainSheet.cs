@@ -12,8 +12,20 @@ namespace TrimAssist.Service.Report;
 /// <param name="LoudPassageSpreadDb">How far the loud passages lie apart at unity gain after the preamp: highest less lowest of the performers' inputs.</param>
 /// <param name="Inputs">The inputs.</param>
 /// <param name="Changes">What was confirmed, in order.</param>
+/// <param name="AlarmRates">How often the engineer was called.</param>
 public sealed record GainSheet(
-    string Act, string Desk, DateTimeOffset BegunAt, bool Watched, double? LoudPassageSpreadDb, IReadOnlyList<SheetInput> Inputs, IReadOnlyList<SheetChange> Changes);
+    string Act, string Desk, DateTimeOffset BegunAt, bool Watched, double? LoudPassageSpreadDb, IReadOnlyList<SheetInput> Inputs, IReadOnlyList<SheetChange> Changes,
+    SheetAlarms AlarmRates);
+
+/// <summary>How many alarms an act had, by the measures of IEC 62682; see <see cref="Core.Alarms.AlarmFigures"/>. Shares are from 0 to 1, <see langword="null"/> where there was no alarm.</summary>
+/// <param name="Alarms">While the act was on; one cause counts once.</param>
+/// <param name="WorstTenMinutes">The worst ten minutes of it.</param>
+/// <param name="FloodShare">The share of the time in flood.</param>
+/// <param name="HighShare">The share of high alarms.</param>
+/// <param name="MediumShare">The share of medium alarms.</param>
+/// <param name="LowShare">The share of low alarms.</param>
+/// <param name="Chattering">How often an alarm came for the third time within a minute.</param>
+public sealed record SheetAlarms(int Alarms, int WorstTenMinutes, double FloodShare, double? HighShare, double? MediumShare, double? LowShare, long Chattering);
 
 /// <summary>One input of the sheet.</summary>
 public sealed record SheetInput(

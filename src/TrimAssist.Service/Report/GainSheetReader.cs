@@ -18,6 +18,7 @@ internal sealed class GainSheetReader
     private readonly Dictionary<Guid, ProposalReply> _proposals = [];
     private readonly List<ConfirmedBody> _confirmed = [];
     private readonly Dictionary<Guid, AlarmReply> _alarms = [];
+    private ActAlarms _rates = new(default);
     private (ActBody Body, string Desk)? _act;
     private bool _on;
 
@@ -61,15 +62,20 @@ internal sealed class GainSheetReader
             _proposals.Clear();
             _confirmed.Clear();
             _alarms.Clear();
+            _rates = new(body.At);
         }
         else if (_act is { } other && string.Equals(fact.Desk, other.Desk, StringComparison.Ordinal))
         {
+            if (_on)
+                _rates.Look(fact.AtUtc);
             _on = false;
         }
     }
 
     private void TakeOfDesk(NewEntry fact, ActBody act)
     {
+        if (_on)
+            _rates.Look(fact.AtUtc);
         switch (fact.Kind)
         {
             case JournalKinds.ActEnded:
@@ -82,15 +88,26 @@ internal sealed class GainSheetReader
             case JournalKinds.Proposal when JsonSerializer.Deserialize<ProposalReply>(fact.Body, ApiJson.Options) is { } proposal && (_on || _proposals.ContainsKey(proposal.Id)):
                 _proposals[proposal.Id] = proposal;
                 break;
-            case JournalKinds.Confirmed when JsonSerializer.Deserialize(fact.Body, GateJournalJson.Default.ConfirmedBody) is { } confirmed && _proposals.ContainsKey(confirmed.Proposal):
-                _confirmed.Add(confirmed);
+            case JournalKinds.Confirmed when JsonSerializer.Deserialize(fact.Body, GateJournalJson.Lines.ConfirmedBody) is { } confirmed:
+                Take(confirmed);
                 break;
             case JournalKinds.Alarm when JsonSerializer.Deserialize<AlarmReply>(fact.Body, ApiJson.Options) is { } alarm && (_on || _alarms.ContainsKey(alarm.Id)):
+                if (!_alarms.ContainsKey(alarm.Id))
+                    _rates.Count(alarm);
                 _alarms[alarm.Id] = alarm;
                 break;
             default:
                 break;
         }
+    }
+
+    private void Take(ConfirmedBody confirmed)
+    {
+        // The proposal's own line may be one that a full disk refused.
+        if (_on && confirmed.Shown is { } shown)
+            _proposals.TryAdd(shown.Id, shown);
+        if (_proposals.ContainsKey(confirmed.Proposal))
+            _confirmed.Add(confirmed);
     }
 
     private GainSheet Sheet(ActBody act, string desk)
@@ -100,7 +117,8 @@ internal sealed class GainSheetReader
         return new GainSheet(
             act.Act.Name, desk, act.At, _shows.Count > 0, FaderSpread.Of(loud) is { } spread ? Math.Round(spread, 1) : null, inputs,
             [.. _confirmed.Select(one => (Confirmed: one, Proposal: _proposals[one.Proposal])).Select(one => new SheetChange(
-                one.Confirmed.At, one.Proposal.Input, one.Proposal.Kind, one.Proposal.From, one.Proposal.To, one.Confirmed.By, one.Proposal.State))]);
+                one.Confirmed.At, one.Proposal.Input, one.Proposal.Kind, one.Proposal.From, one.Proposal.To, one.Confirmed.By, one.Proposal.State))],
+            _rates.ToSheet());
     }
 
     // The show's own words first; without a show, what the check's proposals said.

@@ -4,7 +4,7 @@ namespace TrimAssist.Service.Security;
 internal static class AccessRules
 {
     /// <summary>Open to everybody: whether the service serves, and the way to a credential.</summary>
-    public static bool IsOpenToAll(PathString path) => Is(path, "/api/health") || Is(path, "/pair");
+    public static bool IsOpenToAll(PathString path) => Is(path, "/api/health") || Is(path, "/pair") || Is(path, "/pair.css");
 
     /// <summary>Whether the caller may ask for this. The inputs of a confirmation are looked at by the gate's keeper.</summary>
     public static bool Allow(Caller caller, string method, PathString path)

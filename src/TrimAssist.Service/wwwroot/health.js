@@ -27,7 +27,7 @@ const isDeaf = () => isBecause('start') || isLost();
 // What the service is told of; the rest changes this browser only.
 const isTold = control => !control.matches('.choice');
 
-/** Sets or clears a reason: 'start' (nobody listens yet), 'stream' and 'circuit' (the service is not answering), 'picture', 'meters'. */
+/** Sets or clears a reason: 'start' (nobody listens yet), 'stream' and 'circuit' (the service is not answering), 'picture', 'meters' (they stopped), 'silence' (none came yet). */
 export function because(reason, on) {
   if (on === isBecause(reason)) return;
   if (on) reasons.set(reason, now()); else reasons.delete(reason);
@@ -59,6 +59,7 @@ function inWords() {
   if (isLost()) return words().lost;
   // A page usually comes alive before anybody could read that it will.
   if (isBecause('start')) return standsForMs('start') > patienceMs ? words().starting : '';
+  if (isBecause('silence')) return words().never;
   const meters = reasons.get('meters');
   return meters ? words().stopped.replace('{at}', meters.clock.toTimeString().slice(0, 8)).replace('{s}', (standsForMs('meters') / 1000).toFixed(0)) : '';
 }

@@ -17,7 +17,7 @@ function open() {
     const meters = JSON.parse(event.data);
     if (meters.desk !== document.querySelector('.rows')?.dataset.desk) return;
     levels = meters; heardAt = performance.now(); dirty = true;
-    because('meters', false);
+    because('meters', false); because('silence', false);
     meters.peakDbfs.forEach((peak, index) => keep(index, peak));
   });
 }
@@ -47,7 +47,11 @@ function frame() {
 
 export function followMeters() {
   open();
-  setInterval(() => because('meters', performance.now() - Math.max(heardAt, openedAt) > stoppedMs), 100);
+  setInterval(() => {
+    const missing = performance.now() - Math.max(heardAt, openedAt) > stoppedMs;
+    because('meters', missing && heardAt > 0);
+    because('silence', missing && heardAt === 0);
+  }, 100);
   const again = () => { colours = null; dirty = true; };
   lookChanged.addEventListener('change', again);
   addEventListener('resize', again);

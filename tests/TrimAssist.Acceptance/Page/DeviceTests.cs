@@ -6,28 +6,26 @@ namespace TrimAssist.Acceptance.Page;
 
 /// <summary>Pairing devices from the engineer's page.</summary>
 [Collection(nameof(TheBrowser))]
-public sealed class DeviceTests(TheBrowser browser) : IAsyncLifetime
+public sealed class DeviceTests(TheBrowser browser) : StagedTests(browser)
 {
-    private readonly PageStage _stage = new(browser);
-
-    public async ValueTask InitializeAsync() => await _stage.StartAsync();
-
-    public ValueTask DisposeAsync() => _stage.DisposeAsync();
-
     [Fact]
     public async Task A_phone_is_paired_by_the_code_shown_and_its_credential_is_taken_back()
     {
-        var page = await _stage.OpenAsync("devices");
+        var page = await Stage.OpenAsync("devices");
         await PageStage.AssertAccessibleAsync(page);
         await page.GetByLabel("Name").FillAsync("monitors");
         await page.GetByLabel("5 Bench 5").CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Show a code" }).ClickAsync();
         await PageStage.AssertAccessibleAsync(page);
 
-        var phone = await _stage.OpenPairingAsync();
+        var phone = await Stage.OpenPairingAsync();
+        await phone.GetByLabel("Code").FillAsync("NOT A CODE");
+        await phone.GetByRole(AriaRole.Button, new() { Name = "Pair" }).ClickAsync();
+        await Expect(phone.GetByRole(AriaRole.Alert)).ToContainTextAsync("That is no code");
+        await PageStage.AssertAccessibleAsync(phone);
         await phone.GetByLabel("Code").FillAsync(await page.Locator(".code").InnerTextAsync());
         await phone.GetByRole(AriaRole.Button, new() { Name = "Pair" }).ClickAsync();
-        await Expect(phone).ToHaveURLAsync(_stage.Url + "stage");
+        await Expect(phone).ToHaveURLAsync(Stage.Url + "stage");
 
         var device = page.Locator(".paired li");
         await Expect(device).ToContainTextAsync("monitors");

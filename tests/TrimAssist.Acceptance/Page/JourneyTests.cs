@@ -6,18 +6,12 @@ namespace TrimAssist.Acceptance.Page;
 
 /// <summary>The whole way from a check to a verified trim, with nothing but a keyboard, and with nothing but a thumb.</summary>
 [Collection(nameof(TheBrowser))]
-public sealed class JourneyTests(TheBrowser browser) : IAsyncLifetime
+public sealed class JourneyTests(TheBrowser browser) : StagedTests(browser)
 {
-    private readonly PageStage _stage = new(browser);
-
-    public async ValueTask InitializeAsync() => await _stage.StartAsync();
-
-    public ValueTask DisposeAsync() => _stage.DisposeAsync();
-
     [Fact]
     public async Task By_keyboard_alone_a_check_is_begun_and_finished_and_its_trim_confirmed_and_taken_back()
     {
-        var page = await _stage.OpenAsync();
+        var page = await Stage.OpenAsync();
         await PressAsync(page, "summary.tool >> text=Inputs", "Enter");
         await PressAsync(page, "button >> text=None", "Enter");
         await Expect(page.GetByText("Inputs 0")).ToBeVisibleAsync();
@@ -33,21 +27,21 @@ public sealed class JourneyTests(TheBrowser browser) : IAsyncLifetime
         await PageStage.TabToAsync(page, ".row .act .confirm");
         await Expect(page.Locator(".row .act .confirm")).Not.ToHaveAttributeAsync("data-fresh", "");
         await PageStage.AssertAccessibleAsync(page);
-        Assert.Empty(_stage.Desk.Writes);
+        Assert.Empty(Stage.Desk.Writes);
 
         await PageStage.HoldKeyAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"), " ");
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
-        Assert.Single(_stage.Desk.WritesTo(1));
+        Assert.Single(Stage.Desk.WritesTo(1));
         await PageStage.AssertAccessibleAsync(page);
         await PressAsync(page, "[data-undo]", "Enter");
         await Expect(PageStage.Row(page, 1).Locator(".what")).ToContainTextAsync("→ +30.0 dB");
-        Assert.Single(_stage.Desk.WritesTo(1));
+        Assert.Single(Stage.Desk.WritesTo(1));
     }
 
     [Fact]
     public async Task On_a_phone_a_thumb_begins_a_check_and_holds_its_trim_and_a_thumb_that_scrolls_confirms_nothing()
     {
-        var page = await _stage.OpenAsync(width: 390, height: 844);
+        var page = await Stage.OpenAsync(width: 390, height: 844);
         await page.GetByText("Inputs 6").TapAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "None" }).TapAsync();
         await Expect(page.GetByText("Inputs 0")).ToBeVisibleAsync();
@@ -66,20 +60,20 @@ public sealed class JourneyTests(TheBrowser browser) : IAsyncLifetime
 
         await ThumbAsync(page, control, glide: -120);
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
-        Assert.Empty(_stage.Desk.Writes);
+        Assert.Empty(Stage.Desk.Writes);
 
         await HoldUntilVerifiedAsync(page, control);
-        Assert.Single(_stage.Desk.WritesTo(1));
+        Assert.Single(Stage.Desk.WritesTo(1));
         await PageStage.AssertAccessibleAsync(page);
     }
 
     [Fact]
     public async Task On_a_phone_a_pulled_plug_is_muted_by_two_taps_of_a_thumb()
     {
-        var page = await _stage.OpenAsync(width: 390, height: 844);
-        await _stage.PostAsync("desks/bench/watch", """{"on":true}""");
+        var page = await Stage.OpenAsync(width: 390, height: 844);
+        await Stage.PostAsync("desks/bench/watch", """{"on":true}""");
         var mute = page.Locator(".banner .confirm.mute");
-        await _stage.PullPlugAsync(9, mute);
+        await Stage.PullPlugAsync(9, mute);
         await Expect(mute).ToBeInViewportAsync();
         await PageStage.AssertAccessibleAsync(page);
         await Expect(mute).Not.ToHaveAttributeAsync("data-fresh", "");
@@ -88,7 +82,7 @@ public sealed class JourneyTests(TheBrowser browser) : IAsyncLifetime
         await page.WaitForTimeoutAsync(400);
         await mute.TapAsync();
         await Expect(PageStage.Row(page, 9).Locator(".flag.muted")).ToBeVisibleAsync();
-        Assert.Equal(["/bench/9/closed 1"], _stage.Desk.WritesTo(9));
+        Assert.Equal(["/bench/9/closed 1"], Stage.Desk.WritesTo(9));
     }
 
     private static async Task PressAsync(IPage page, string selector, string key)
@@ -142,10 +136,10 @@ public sealed class JourneyTests(TheBrowser browser) : IAsyncLifetime
 
     private async Task HearAsync(IPage page)
     {
-        _stage.Desk.Play(1, -6);
-        _stage.SetPace(5);
+        Stage.Desk.Play(1, -6);
+        Stage.SetPace(5);
         await Expect(page.Locator(".check")).ToContainTextAsync("Check: all", new() { Timeout = 60_000 });
-        _stage.SetPace(1);
-        _stage.Desk.Rest(1);
+        Stage.SetPace(1);
+        Stage.Desk.Rest(1);
     }
 }

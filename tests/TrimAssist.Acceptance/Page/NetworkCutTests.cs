@@ -6,22 +6,18 @@ namespace TrimAssist.Acceptance.Page;
 
 /// <summary>The page when the network between it and the service drops and returns, while the service goes on.</summary>
 [Collection(nameof(TheBrowser))]
-public sealed class NetworkCutTests(TheBrowser browser) : IAsyncLifetime
+public sealed class NetworkCutTests(TheBrowser browser) : StagedTests(browser)
 {
-    private readonly PageStage _stage = new(browser);
-
-    public async ValueTask InitializeAsync()
+    private protected override async Task BeginAsync()
     {
-        await _stage.StartAsync();
-        await _stage.ProposalsAsync();
+        await Stage.StartAsync();
+        await Stage.ProposalsAsync();
     }
-
-    public ValueTask DisposeAsync() => _stage.DisposeAsync();
 
     [Fact]
     public async Task A_cut_marks_the_picture_turns_the_controls_off_and_its_return_leaves_everything_where_it_was()
     {
-        var cable = _stage.Cable();
+        var cable = Stage.Cable();
         var page = await OpenAsync(cable, 1280, 500);
         await page.Locator("[data-choose-filter=needs]").ClickAsync();
         await page.Locator("[data-choose-filter=all]").ClickAsync();
@@ -44,16 +40,17 @@ public sealed class NetworkCutTests(TheBrowser browser) : IAsyncLifetime
         Assert.Equal("all", await page.EvaluateAsync<string>("document.documentElement.dataset.filter"));
         Assert.Equal(60, await page.EvaluateAsync<int>("scrollY"));
         Assert.True(await page.EvaluateAsync<bool>("window.same"));
-        Assert.Empty(_stage.Desk.Writes);
+        Assert.Empty(Stage.Desk.Writes);
+        await PageStage.AssertAccessibleAsync(page);
         await PageStage.ConfirmAsync(page, control);
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
-        Assert.Single(_stage.Desk.WritesTo(1));
+        Assert.Single(Stage.Desk.WritesTo(1));
     }
 
     [Fact]
     public async Task A_confirmation_that_the_network_holds_up_is_given_up_refused_when_it_arrives_and_never_sent_again()
     {
-        var cable = _stage.Cable();
+        var cable = Stage.Cable();
         var page = await OpenAsync(cable, 1280, 800);
         var control = PageStage.Row(page, 1).Locator(".act .confirm");
         await Expect(control).Not.ToHaveAttributeAsync("data-fresh", "");
@@ -66,16 +63,18 @@ public sealed class NetworkCutTests(TheBrowser browser) : IAsyncLifetime
         });
         await PageStage.ConfirmAsync(page, control);
         await Expect(page.Locator("#refusal")).ToContainTextAsync("No answer from the service");
+        await PageStage.AssertAccessibleAsync(page);
         cable.Plug();
         await PageStage.AliveAsync(page);
         await Expect(control).ToBeEnabledAsync();
+        await PageStage.AssertAccessibleAsync(page);
         Assert.Equal(1, asked);
-        Assert.Empty(_stage.Desk.Writes);
+        Assert.Empty(Stage.Desk.Writes);
     }
 
     private async Task<IPage> OpenAsync(NetworkCable cable, int width, int height)
     {
-        var page = await _stage.BlankAsync(width, height);
+        var page = await Stage.BlankAsync(width, height);
         await page.GotoAsync(cable.Url);
         await PageStage.AliveAsync(page);
         return page;

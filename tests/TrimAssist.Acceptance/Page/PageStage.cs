@@ -56,13 +56,15 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
     private HttpClient Http => _http ??= new HttpClient { BaseAddress = new Uri(Url + "api/") };
 
     /// <summary>Starts the service inside the test's process: quick, and on the test's clock.</summary>
-    public async Task StartAsync()
+    /// <param name="untilLive">Whether to wait for the desk; not where it never answers.</param>
+    public async Task StartAsync(bool untilLive = true)
     {
         TheBrowser.Needed();
         _service = await RunningService.StartAsync(
             new ServeOptions { Profiles = [Desk.WriteProfile(_folder.FullName)], DataFolder = _folder.FullName, Urls = Url.TrimEnd('/'), Time = _time, Room = Room },
             TestContext.Current.CancellationToken);
-        await LiveAsync(() => "the desk never became live");
+        if (untilLive)
+            await LiveAsync(() => "the desk never became live");
     }
 
     /// <summary>Starts the program as a process of its own, which <see cref="PullPowerAsync"/> can end without a word.</summary>

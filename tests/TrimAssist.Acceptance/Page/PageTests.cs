@@ -6,15 +6,8 @@ namespace TrimAssist.Acceptance.Page;
 
 /// <summary>The engineer's page in a real browser, against the whole program and a desk on the wire.</summary>
 [Collection(nameof(TheBrowser))]
-public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
+public sealed class PageTests(TheBrowser browser) : StagedTests(browser)
 {
-    // Each test has a desk and a service of its own: a watch, a check or stopped meters of one must not reach another.
-    private readonly PageStage _stage = new(browser);
-
-    public async ValueTask InitializeAsync() => await _stage.StartAsync();
-
-    public ValueTask DisposeAsync() => _stage.DisposeAsync();
-
     [Fact]
     public async Task A_held_control_writes_once_and_a_touched_one_writes_nothing()
     {
@@ -22,11 +15,11 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         var control = PageStage.Row(page, 1).Locator(".act .confirm");
         await PageStage.TouchAsync(control);
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
-        Assert.Empty(_stage.Desk.WritesTo(1));
+        Assert.Empty(Stage.Desk.WritesTo(1));
 
         await PageStage.ConfirmAsync(page, control);
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
-        Assert.Single(_stage.Desk.WritesTo(1));
+        Assert.Single(Stage.Desk.WritesTo(1));
         await PageStage.AssertAccessibleAsync(page);
     }
 
@@ -37,14 +30,14 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         var control = PageStage.Row(page, 2).Locator(".act .confirm");
         var danger = control.GetByText("It is open: up");
         while (await PageStage.HoldAsync(page, control) != "armed" || !await danger.IsVisibleAsync())
-            Assert.Empty(_stage.Desk.WritesTo(2));
+            Assert.Empty(Stage.Desk.WritesTo(2));
         await PageStage.AssertAccessibleAsync(page);
         await Expect(danger).ToBeHiddenAsync();
-        Assert.Empty(_stage.Desk.WritesTo(2));
+        Assert.Empty(Stage.Desk.WritesTo(2));
 
         await PageStage.ConfirmAsync(page, control);
         await Expect(PageStage.Row(page, 2).Locator(".state")).ToHaveTextAsync("✓ verified");
-        Assert.Single(_stage.Desk.WritesTo(2));
+        Assert.Single(Stage.Desk.WritesTo(2));
     }
 
     [Fact]
@@ -56,11 +49,12 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         foreach (var key in new[] { "Enter", " " })
             await PageStage.StrikeAsync(control, key);
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
-        Assert.Empty(_stage.Desk.WritesTo(3));
+        Assert.Empty(Stage.Desk.WritesTo(3));
 
+        await PageStage.AssertAccessibleAsync(page);
         await PageStage.HoldKeyAsync(page, control, "Enter");
         await Expect(PageStage.Row(page, 3).Locator(".state")).ToHaveTextAsync("✓ verified");
-        Assert.Single(_stage.Desk.WritesTo(3));
+        Assert.Single(Stage.Desk.WritesTo(3));
     }
 
     [Fact]
@@ -72,12 +66,13 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
         await row.Locator("[data-undo]").ClickAsync();
         await Expect(row.Locator(".what")).ToContainTextAsync("→ +30.0 dB");
-        Assert.Single(_stage.Desk.WritesTo(1));
+        await PageStage.AssertAccessibleAsync(page);
+        Assert.Single(Stage.Desk.WritesTo(1));
         await page.WaitForTimeoutAsync(1100);
         // The way back is an increase on an open input: named first, then held again.
         await PageStage.ConfirmAsync(page, row.Locator(".act .confirm"));
         await Expect(row.Locator(".state")).ToHaveTextAsync("✓ verified");
-        Assert.Equal("/bench/1/gain 30", _stage.Desk.WritesTo(1)[^1]);
+        Assert.Equal("/bench/1/gain 30", Stage.Desk.WritesTo(1)[^1]);
     }
 
     [Fact]
@@ -90,19 +85,21 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await control.EvaluateAsync("button => { button.dataset.digest = 'another'; }");
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
         await page.Mouse.UpAsync();
-        Assert.Empty(_stage.Desk.WritesTo(4));
+        Assert.Empty(Stage.Desk.WritesTo(4));
 
         await control.EvaluateAsync("button => { button.dataset.digest = 'a third'; }");
         await page.Mouse.DownAsync();
         await Expect(page.Locator("#refusal")).ToContainTextAsync("It has just changed");
         await page.Mouse.UpAsync();
-        Assert.Empty(_stage.Desk.WritesTo(4));
+        await PageStage.AssertAccessibleAsync(page);
+        Assert.Empty(Stage.Desk.WritesTo(4));
     }
 
     [Fact]
     public async Task Two_engineers_who_confirm_the_same_proposal_send_it_once_and_both_see_it_verified()
     {
-        var (left, right) = (await OpenWithProposalsAsync(), await _stage.OpenAsync());
+        var (left, right) = (await OpenWithProposalsAsync(), await Stage.OpenAsync());
+        await PageStage.AssertAccessibleAsync(left);
         await Task.WhenAll(new[] { left, right }.Select(page => PageStage.ConfirmAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"))));
         foreach (var page in new[] { left, right })
         {
@@ -110,7 +107,7 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
             await PageStage.AssertAccessibleAsync(page);
         }
 
-        Assert.Single(_stage.Desk.WritesTo(1));
+        Assert.Single(Stage.Desk.WritesTo(1));
     }
 
     [Fact]
@@ -129,13 +126,13 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await PageStage.TabToAsync(page, ".row .act .confirm >> nth=0");
         await PageStage.HoldKeyAsync(page, PageStage.Row(page, 1).Locator(".act .confirm"), " ");
         await Expect(PageStage.Row(page, 1).Locator(".state")).ToHaveTextAsync("✓ verified");
-        Assert.Single(_stage.Desk.WritesTo(1));
+        Assert.Single(Stage.Desk.WritesTo(1));
     }
 
     [Fact]
     public async Task It_can_be_installed_and_a_first_view_is_light()
     {
-        var page = await _stage.OpenAsync();
+        var page = await Stage.OpenAsync();
         using var manifest = System.Text.Json.JsonDocument.Parse(await page.EvaluateAsync<string>("fetch(document.querySelector('link[rel=manifest]').href).then(answer => answer.text())"));
         Assert.Equal("standalone", manifest.RootElement.GetProperty("display").GetString());
         foreach (var icon in manifest.RootElement.GetProperty("icons").EnumerateArray())
@@ -151,35 +148,36 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     [Fact]
     public async Task A_pulled_plug_brings_a_mute_that_two_presses_send()
     {
-        var page = await _stage.OpenAsync();
-        await _stage.PostAsync("desks/bench/watch", """{"on":true}""");
+        var page = await Stage.OpenAsync();
+        await Stage.PostAsync("desks/bench/watch", """{"on":true}""");
         var mute = page.Locator(".banner .confirm.mute");
-        await _stage.PullPlugAsync(9, mute);
+        await Stage.PullPlugAsync(9, mute);
         await PageStage.AssertAccessibleAsync(page);
 
         // A double click as one hurried hand makes it.
         await mute.EvaluateAsync("button => { for (let press = 0; press < 2; press++) button.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true, isPrimary: true })); }");
         await page.WaitForTimeoutAsync(500);
-        Assert.Empty(_stage.Desk.WritesTo(9));
+        Assert.Empty(Stage.Desk.WritesTo(9));
         await mute.ClickAsync();
-        await PageStage.EventuallyAsync(() => Task.FromResult(_stage.Desk.WritesTo(9).Count == 1), 5, () => "the mute was never written");
+        await PageStage.EventuallyAsync(() => Task.FromResult(Stage.Desk.WritesTo(9).Count == 1), 5, () => "the mute was never written");
         await Expect(PageStage.Row(page, 9).Locator(".flag.muted")).ToBeVisibleAsync();
-        Assert.Equal(["/bench/9/closed 1"], _stage.Desk.WritesTo(9));
-        await _stage.PostAsync("desks/bench/watch", """{"on":false}""");
+        Assert.Equal(["/bench/9/closed 1"], Stage.Desk.WritesTo(9));
+        await PageStage.AssertAccessibleAsync(page);
+        await Stage.PostAsync("desks/bench/watch", """{"on":false}""");
     }
 
     [Fact]
     public async Task One_cable_with_three_inputs_is_one_matter_whose_mutes_two_presses_send_each_once()
     {
-        var page = await _stage.OpenAsync();
-        await _stage.PostAsync("desks/bench/watch", """{"on":true}""");
-        await _stage.PullPlugsAsync(page.GetByText("Mute 3 inputs", new() { Exact = true }), 9, 10, 11);
+        var page = await Stage.OpenAsync();
+        await Stage.PostAsync("desks/bench/watch", """{"on":true}""");
+        await Stage.PullPlugsAsync(page.GetByText("Mute 3 inputs", new() { Exact = true }), 9, 10, 11);
         await Expect(page.Locator(".headline")).ToContainTextAsync("Pop · 3 inputs: 9, 10, 11");
         await PageStage.AssertAccessibleAsync(page);
         await PageStage.PressTwiceAsync(page, page.Locator(".banner .confirm.mute"));
         foreach (var input in new[] { 9, 10, 11 })
             await Expect(PageStage.Row(page, input).Locator(".flag.muted")).ToBeVisibleAsync();
-        Assert.Equal(["/bench/10/closed 1", "/bench/11/closed 1", "/bench/9/closed 1"], _stage.Desk.Writes.Order(StringComparer.Ordinal));
+        Assert.Equal(["/bench/10/closed 1", "/bench/11/closed 1", "/bench/9/closed 1"], Stage.Desk.Writes.Order(StringComparer.Ordinal));
     }
 
     [Fact]
@@ -192,14 +190,14 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await control.EvaluateAsync("button => button.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true, isPrimary: true }))");
         await Expect(page.Locator("#refusal")).ToContainTextAsync("It has just changed");
         Assert.Empty(await page.Locator(".confirm.holding").AllAsync());
-        Assert.Empty(_stage.Desk.Writes);
+        Assert.Empty(Stage.Desk.Writes);
     }
 
     [Fact]
     public async Task A_row_that_grows_out_of_sight_moves_nothing_under_a_finger_and_asks_for_nothing()
     {
-        await _stage.ProposalsAsync();
-        var page = await _stage.OpenAsync(width: 390, height: 844);
+        await Stage.ProposalsAsync();
+        var page = await Stage.OpenAsync(width: 390, height: 844);
         var control = PageStage.Row(page, 4).Locator(".act .confirm");
         await page.EvaluateAsync("scrollTo(0, document.querySelector('.row:nth-child(3)').getBoundingClientRect().top)");
         await Expect(PageStage.Row(page, 1)).Not.ToBeInViewportAsync();
@@ -213,14 +211,14 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
         await Expect(control).ToHaveClassAsync(new System.Text.RegularExpressions.Regex("holding", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)));
         await Expect(page.Locator("#refusal")).ToBeHiddenAsync();
         await control.EvaluateAsync("button => button.dispatchEvent(new PointerEvent('pointerup', { bubbles: true, isPrimary: true }))");
-        Assert.Empty(_stage.Desk.Writes);
+        Assert.Empty(Stage.Desk.Writes);
     }
 
     [Fact]
     public async Task A_reason_opens_on_a_press_with_its_figures_in_the_pages_language()
     {
-        await _stage.ProposalsAsync();
-        var page = await _stage.OpenAsync(locale: "de-DE");
+        await Stage.ProposalsAsync();
+        var page = await Stage.OpenAsync(locale: "de-DE");
         var reason = PageStage.Row(page, 1).Locator(".reason");
         await reason.Locator("summary").ClickAsync();
         await Expect(reason.Locator(".sheet")).ToContainTextAsync("herunter");
@@ -233,7 +231,7 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     [Fact]
     public async Task An_urgent_alarm_is_heard_only_where_sound_was_turned_on()
     {
-        var page = await _stage.OpenAsync();
+        var page = await Stage.OpenAsync();
         await page.EvaluateAsync("""
             () => {
               window.tones = 0;
@@ -245,23 +243,24 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
               };
             }
             """);
-        await _stage.PostAsync("desks/bench/watch", """{"on":true}""");
-        await _stage.PullPlugAsync(9, page.Locator(".banner[data-urgent]"));
+        await Stage.PostAsync("desks/bench/watch", """{"on":true}""");
+        await Stage.PullPlugAsync(9, page.Locator(".banner[data-urgent]"));
         Assert.Equal(0, await page.EvaluateAsync<int>("tones"));
 
         await page.GetByText("Menu", new() { Exact = true }).ClickAsync();
         await page.Locator("[data-choose-sound=on]").ClickAsync();
         Assert.Equal(2, await page.EvaluateAsync<int>("tones"));
+        await PageStage.AssertAccessibleAsync(page);
         await page.Keyboard.PressAsync("Escape");
         var first = await page.Locator(".banner").GetAttributeAsync("data-urgent");
-        await _stage.PullPlugAsync(12, page.Locator($".banner[data-urgent]:not([data-urgent='{first}'])"));
+        await Stage.PullPlugAsync(12, page.Locator($".banner[data-urgent]:not([data-urgent='{first}'])"));
         await page.WaitForFunctionAsync("tones === 4");
     }
 
     [Fact]
     public async Task A_check_is_started_over_chosen_inputs_and_finished_from_the_page()
     {
-        var page = await _stage.OpenAsync();
+        var page = await Stage.OpenAsync();
         await page.GetByText("Inputs 6").ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "None" }).ClickAsync();
         // Whoever ticks a box looks at it first.
@@ -280,7 +279,7 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     [InlineData("contrast")]
     public async Task Every_look_is_accessible_and_is_kept(string theme)
     {
-        var page = await _stage.OpenAsync();
+        var page = await Stage.OpenAsync();
         await page.GetByText("Menu", new() { Exact = true }).ClickAsync();
         await page.Locator($"[data-choose-theme={theme}]").ClickAsync();
         await PageStage.AssertAccessibleAsync(page);
@@ -291,7 +290,7 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     [Fact]
     public async Task It_speaks_the_browsers_language_or_the_one_chosen()
     {
-        var page = await _stage.OpenAsync(locale: "de-DE");
+        var page = await Stage.OpenAsync(locale: "de-DE");
         await Expect(page.Locator("html")).ToHaveAttributeAsync("lang", "de");
         await Expect(page.GetByText("Soundcheck starten")).ToBeVisibleAsync();
         await PageStage.AssertAccessibleAsync(page);
@@ -304,26 +303,12 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     }
 
     [Fact]
-    public async Task Sixty_four_inputs_scroll_under_a_head_that_stays_and_large_rows_are_large()
-    {
-        await using var broad = new PageStage(browser, inputs: 64);
-        await broad.StartAsync();
-        var page = await broad.OpenAsync();
-        await page.EvaluateAsync("scrollTo(0, document.documentElement.scrollHeight)");
-        Assert.True(await page.Locator(".banner").EvaluateAsync<bool>("banner => banner.getBoundingClientRect().top >= 0"));
-        await page.GetByText("Menu", new() { Exact = true }).ClickAsync();
-        await page.Locator("[data-choose-rows=large]").ClickAsync();
-        Assert.True(await page.Locator(".row").First.EvaluateAsync<double>("row => row.getBoundingClientRect().height") >= 44);
-        await PageStage.AssertAccessibleAsync(page);
-    }
-
-    [Fact]
     public async Task Twenty_four_inputs_fit_a_small_tablet_and_a_phone_scrolls_one_way_only()
     {
-        var tablet = await _stage.OpenAsync();
+        var tablet = await Stage.OpenAsync();
         Assert.True(await tablet.EvaluateAsync<int>("document.documentElement.scrollHeight") <= 800);
         Assert.Equal(24, await tablet.Locator(".row").CountAsync());
-        var phone = await _stage.OpenAsync(width: 390, height: 844);
+        var phone = await Stage.OpenAsync(width: 390, height: 844);
         Assert.Equal(390, await phone.EvaluateAsync<int>("document.documentElement.scrollWidth"));
         await PageStage.AssertAccessibleAsync(phone);
     }
@@ -332,12 +317,14 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     public async Task When_the_meters_stop_the_page_says_since_when_and_confirms_nothing_until_they_are_back()
     {
         var page = await OpenWithProposalsAsync();
-        _stage.Desk.SendsMeters = false;
+        Stage.Desk.SendsMeters = false;
         await Expect(page.Locator("#health")).ToContainTextAsync("No meters since");
         await Expect(page.Locator("html")).ToHaveAttributeAsync("data-off", "");
         await Expect(PageStage.Row(page, 4).Locator(".act .confirm")).ToBeDisabledAsync();
+        await Expect(page.Locator(".link")).ToContainTextAsync("meters stopped");
+        Assert.NotEqual("", await PageStage.Row(page, 4).Locator("canvas").GetAttributeAsync("data-passage"));
         await PageStage.AssertAccessibleAsync(page);
-        _stage.Desk.SendsMeters = true;
+        Stage.Desk.SendsMeters = true;
         await Expect(page.Locator("#health")).ToBeHiddenAsync();
         await Expect(PageStage.Row(page, 4).Locator(".act .confirm")).ToBeEnabledAsync();
     }
@@ -345,13 +332,13 @@ public sealed class PageTests(TheBrowser browser) : IAsyncLifetime
     [Fact]
     public async Task Nothing_leaves_the_service_and_the_strict_policy_is_kept()
     {
-        await _stage.OpenAsync();
-        Assert.Empty(_stage.Complaints);
+        await Stage.OpenAsync();
+        Assert.Empty(Stage.Complaints);
     }
 
     private async Task<IPage> OpenWithProposalsAsync()
     {
-        await _stage.ProposalsAsync();
-        return await _stage.OpenAsync();
+        await Stage.ProposalsAsync();
+        return await Stage.OpenAsync();
     }
 }

@@ -7,17 +7,13 @@ namespace TrimAssist.Acceptance.Page;
 
 /// <summary>Several trims in one deliberate gesture.</summary>
 [Collection(nameof(TheBrowser))]
-public sealed class ReviewTests(TheBrowser browser) : IAsyncLifetime
+public sealed class ReviewTests(TheBrowser browser) : StagedTests(browser)
 {
-    private readonly PageStage _stage = new(browser);
-
-    public async ValueTask InitializeAsync()
+    private protected override async Task BeginAsync()
     {
-        await _stage.StartAsync();
-        await _stage.ProposalsAsync();
+        await Stage.StartAsync();
+        await Stage.ProposalsAsync();
     }
-
-    public ValueTask DisposeAsync() => _stage.DisposeAsync();
 
     [Fact]
     public async Task A_held_list_sends_each_ticked_line_by_its_own_digest_and_tells_each_outcome()
@@ -36,13 +32,14 @@ public sealed class ReviewTests(TheBrowser browser) : IAsyncLifetime
 
         await PageStage.ConfirmAsync(page, page.Locator(".confirm.all"));
         await Expect(page.Locator(".review .told .state.applied")).ToHaveCountAsync(2);
+        await PageStage.AssertAccessibleAsync(page);
         Assert.Equal(2, sent.Count);
         Assert.Equal(2, sent.Distinct(StringComparer.Ordinal).Count());
         Assert.All(sent, body => Assert.Contains("\"pictureAgeMs\":", body, StringComparison.Ordinal));
-        Assert.Single(_stage.Desk.WritesTo(1));
-        Assert.Single(_stage.Desk.WritesTo(3));
-        Assert.Empty(_stage.Desk.WritesTo(2));
-        Assert.Empty(_stage.Desk.WritesTo(4));
+        Assert.Single(Stage.Desk.WritesTo(1));
+        Assert.Single(Stage.Desk.WritesTo(3));
+        Assert.Empty(Stage.Desk.WritesTo(2));
+        Assert.Empty(Stage.Desk.WritesTo(4));
     }
 
     [Fact]
@@ -51,13 +48,13 @@ public sealed class ReviewTests(TheBrowser browser) : IAsyncLifetime
         var page = await OpenListAsync();
         await PageStage.TouchAsync(page.Locator(".confirm.all"));
         await page.WaitForTimeoutAsync(PageStage.LongEnough);
-        Assert.Empty(_stage.Desk.Writes);
+        Assert.Empty(Stage.Desk.Writes);
         await page.Locator("[data-tick]").First.UncheckAsync();
         await Expect(page.Locator("[data-ticked]")).ToHaveTextAsync("1");
         await PageStage.ConfirmAsync(page, page.Locator(".confirm.all"));
         await Expect(page.Locator(".review .told .state.applied")).ToHaveCountAsync(1);
-        Assert.Empty(_stage.Desk.WritesTo(1));
-        Assert.Single(_stage.Desk.WritesTo(3));
+        Assert.Empty(Stage.Desk.WritesTo(1));
+        Assert.Single(Stage.Desk.WritesTo(3));
     }
 
     [Fact]
@@ -74,14 +71,15 @@ public sealed class ReviewTests(TheBrowser browser) : IAsyncLifetime
         await PageStage.ConfirmAsync(page, page.Locator(".confirm.all"));
         await Expect(page.Locator(".review .outcome").Nth(0)).ToContainTextAsync("No answer from the service");
         await Expect(page.Locator(".review .outcome").Nth(1)).ToHaveTextAsync("not sent");
+        await PageStage.AssertAccessibleAsync(page);
         await page.WaitForTimeoutAsync(3000);
         Assert.Equal(1, asked);
-        Assert.Empty(_stage.Desk.Writes);
+        Assert.Empty(Stage.Desk.Writes);
     }
 
     private async Task<IPage> OpenListAsync()
     {
-        var page = await _stage.OpenAsync();
+        var page = await Stage.OpenAsync();
         await page.Locator(".review summary").ClickAsync();
         // A list that has just come asks for a second look.
         await page.WaitForTimeoutAsync(1100);

@@ -7,26 +7,20 @@ namespace TrimAssist.Acceptance.Page;
 
 /// <summary>A band alone in its rehearsal room with a phone.</summary>
 [Collection(nameof(TheBrowser))]
-public sealed class RoomTests(TheBrowser browser) : IAsyncLifetime
+public sealed class RoomTests(TheBrowser browser) : StagedTests(browser, room: new RehearsalOptions())
 {
-    private readonly PageStage _stage = new(browser) { Room = new RehearsalOptions() };
-
-    public async ValueTask InitializeAsync() => await _stage.StartAsync();
-
-    public ValueTask DisposeAsync() => _stage.DisposeAsync();
-
     [Fact]
     public async Task The_band_climbs_in_small_steps_behind_the_mute_and_opens_again_each_held_on_its_own_phone()
     {
-        await _stage.ProposalsAsync();
-        var phone = await _stage.OpenAsync("desks/bench/room?input=2&input=3", width: 390, height: 844);
+        await Stage.ProposalsAsync();
+        var phone = await Stage.OpenAsync("desks/bench/room?input=2&input=3", width: 390, height: 844);
         await Expect(phone.Locator("[data-card]")).ToHaveCountAsync(2);
         await PageStage.AssertAccessibleAsync(phone);
 
         // Input 3 is too hot: one step down.
         await HoldUntilTakenAsync(phone, 3);
         await Expect(Card(phone, 3).Locator(".state")).ToContainTextAsync("verified");
-        Assert.Single(_stage.Desk.WritesTo(3));
+        Assert.Single(Stage.Desk.WritesTo(3));
 
         // Input 2 is too quiet and open: muted first, pressed twice.
         await UntilAsync(() => PageStage.PressTwiceAsync(phone, Card(phone, 2).Locator(".confirm.mute")), Card(phone, 2).Locator(".confirm.mute"));
@@ -35,11 +29,12 @@ public sealed class RoomTests(TheBrowser browser) : IAsyncLifetime
         for (var step = 1; step <= 5; step++)
             await HoldUntilTakenAsync(phone, 2);
         await Expect(Card(phone, 2).Locator(".flag.muted")).ToHaveCountAsync(0);
+        await PageStage.AssertAccessibleAsync(phone);
 
-        var writes = _stage.Desk.WritesTo(2);
+        var writes = Stage.Desk.WritesTo(2);
         Assert.Equal(("/bench/2/closed 1", "/bench/2/closed 0"), (writes[0], writes[^1]));
         Assert.Equal(["/bench/2/gain 33", "/bench/2/gain 36", "/bench/2/gain 39", "/bench/2/gain 42"], writes.Skip(1).SkipLast(1));
-        Assert.Empty(_stage.Complaints);
+        Assert.Empty(Stage.Complaints);
     }
 
     private static ILocator Card(IPage page, int input) => page.Locator($"[data-card='{input}']");

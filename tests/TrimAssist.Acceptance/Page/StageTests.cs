@@ -6,23 +6,19 @@ namespace TrimAssist.Acceptance.Page;
 
 /// <summary>A safe patch between a phone on stage and the engineer's tablet.</summary>
 [Collection(nameof(TheBrowser))]
-public sealed class StageTests(TheBrowser browser) : IAsyncLifetime
+public sealed class StageTests(TheBrowser browser) : StagedTests(browser)
 {
-    private readonly PageStage _stage = new(browser);
-
     // A mute that nobody could read back within a second is lost for good: half as fast, a busy machine still reads it back in time.
-    public async ValueTask InitializeAsync()
+    private protected override async Task BeginAsync()
     {
-        await _stage.StartAsync();
-        _stage.SetPace(.5);
+        await Stage.StartAsync();
+        Stage.SetPace(.5);
     }
 
-    public ValueTask DisposeAsync() => _stage.DisposeAsync();
-
     [Fact]
-    public async Task The_stage_asks_the_engineer_mutes_the_plug_is_changed_and_the_input_is_opened_again()
+    public async Task TheStage_asks_the_engineer_mutes_the_plug_is_changed_and_the_input_is_opened_again()
     {
-        var engineer = await _stage.OpenAsync();
+        var engineer = await Stage.OpenAsync();
         var phone = await OpenPhoneAsync();
         await Expect(Big(phone)).ToHaveTextAsync("Ask first");
         await phone.GetByLabel("Another instrument").CheckAsync();
@@ -32,20 +28,21 @@ public sealed class StageTests(TheBrowser browser) : IAsyncLifetime
 
         await Expect(engineer.Locator(".banner")).ToContainTextAsync("Another instrument");
         await PageStage.AssertAccessibleAsync(engineer);
-        Assert.Empty(_stage.Desk.Writes);
+        Assert.Empty(Stage.Desk.Writes);
         await MuteAsync(engineer);
         await Expect(Big(phone)).ToHaveTextAsync("Plug now");
         await PageStage.AssertAccessibleAsync(phone);
-        Assert.Equal(["/bench/5/closed 1"], _stage.Desk.WritesTo(5));
+        Assert.Equal(["/bench/5/closed 1"], Stage.Desk.WritesTo(5));
 
         await phone.Locator("[data-done]").ClickAsync();
         await Expect(Big(phone)).ToHaveTextAsync("Hands off");
+        await PageStage.AssertAccessibleAsync(phone);
         var open = PageStage.Row(engineer, 5).Locator(".confirm.hold");
         await Expect(open).ToBeVisibleAsync();
         await engineer.WaitForTimeoutAsync(1100);
         await PageStage.ConfirmAsync(engineer, open);
         await Expect(Big(phone)).ToHaveTextAsync("Live");
-        Assert.Equal(["/bench/5/closed 1", "/bench/5/closed 0"], _stage.Desk.WritesTo(5));
+        Assert.Equal(["/bench/5/closed 1", "/bench/5/closed 0"], Stage.Desk.WritesTo(5));
     }
 
     [Fact]
@@ -65,19 +62,20 @@ public sealed class StageTests(TheBrowser browser) : IAsyncLifetime
     }
 
     [Fact]
-    public async Task A_mute_that_is_opened_at_the_desk_is_told_to_the_stage()
+    public async Task A_mute_that_is_opened_at_the_desk_is_told_to_theStage()
     {
         var phone = await MutedAsync();
-        _stage.Desk.Turn(5, "closed", 0, told: false);
+        Stage.Desk.Turn(5, "closed", 0, told: false);
         await Expect(Big(phone)).ToHaveTextAsync("Stop. Ask.");
         await Expect(phone.Locator("[data-ask]")).ToBeVisibleAsync();
         await Expect(phone.Locator("[data-done]")).ToBeHiddenAsync();
+        await PageStage.AssertAccessibleAsync(phone);
     }
 
     [Fact]
     public async Task Inputs_are_chosen_once_and_kept_in_the_address()
     {
-        var phone = await _stage.OpenAsync("stage", width: 390, height: 844);
+        var phone = await Stage.OpenAsync("stage", width: 390, height: 844);
         await PageStage.AssertAccessibleAsync(phone);
         await phone.GetByLabel("2 Bench 2").CheckAsync();
         await phone.GetByLabel("5 Bench 5").CheckAsync();
@@ -89,11 +87,12 @@ public sealed class StageTests(TheBrowser browser) : IAsyncLifetime
     }
 
     [Fact]
-    public async Task The_check_tells_the_stage_what_is_wanted()
+    public async Task The_check_tells_theStage_what_is_wanted()
     {
-        await _stage.PostAsync("desks/bench/checks", """{"inputs":[5]}""");
+        await Stage.PostAsync("desks/bench/checks", """{"inputs":[5]}""");
         var phone = await OpenPhoneAsync();
         await Expect(phone.Locator(".wish")).ToContainTextAsync("Play your loudest part.");
+        await PageStage.AssertAccessibleAsync(phone);
     }
 
     [Fact]
@@ -131,13 +130,13 @@ public sealed class StageTests(TheBrowser browser) : IAsyncLifetime
 
     private static ILocator Big(IPage phone) => phone.Locator(".big");
 
-    private Task<IPage> OpenPhoneAsync() => _stage.OpenAsync("stage?input=5", width: 390, height: 844);
+    private Task<IPage> OpenPhoneAsync() => Stage.OpenAsync("stage?input=5", width: 390, height: 844);
 
     private static Task MuteAsync(IPage engineer) => PageStage.PressTwiceAsync(engineer, engineer.Locator(".banner .confirm.mute"));
 
     private async Task<IPage> MutedAsync()
     {
-        var engineer = await _stage.OpenAsync();
+        var engineer = await Stage.OpenAsync();
         var phone = await OpenPhoneAsync();
         await phone.Locator("[data-ask]").ClickAsync();
         await MuteAsync(engineer);

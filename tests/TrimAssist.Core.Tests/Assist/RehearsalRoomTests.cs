@@ -66,7 +66,7 @@ public sealed class RehearsalRoomTests
         Pass(bench, 119, -80);
         Assert.Null(bench.Assistant.LatestCheck);
         Pass(bench, 2, -80);
-        Assert.Equal((CheckState.Listening, "It began by itself, at the time that was set."), (bench.Assistant.LatestCheck!.State, bench.Assistant.LatestCheck.Note));
+        Assert.Equal((CheckState.Listening, "It began by itself, at the time that was set."), (bench.Assistant.LatestCheck!.State, bench.Assistant.LatestCheck.Note?.ToString()));
 
         Pass(bench, 100, -80);
         Assert.Equal(CheckState.Listening, bench.Assistant.LatestCheck!.State);

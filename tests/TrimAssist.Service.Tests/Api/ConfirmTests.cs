@@ -1,3 +1,4 @@
+using System.Net;
 using System.Text.Json.Nodes;
 using Xunit;
 
@@ -194,6 +195,27 @@ public sealed class ConfirmTests : IAsyncLifetime
         _stage.Desk.Answers = true;
         await _stage.ConfirmAsync(proposal);
         await _stage.BecomesAsync(proposal, "applied");
+    }
+
+    [Fact]
+    public async Task A_mute_is_sent_all_the_same_to_a_desk_that_used_to_answer_and_does_not_now()
+    {
+        await _stage.CheckAsync((1, -5));
+        _stage.Desk.Answers = false;
+        var patch = await _stage.PostAsync("api/desks/bench/inputs/3/patch", "{}");
+        var mute = await _stage.GetAsync($"api/proposals/{patch["proposalId"]}");
+
+        var confirming = _stage.SendAsync(Confirm(mute), Words(mute));
+        await ApiStage.UntilAsync(async () =>
+        {
+            await _stage.PassAsync(1);
+            return confirming.IsCompleted;
+        });
+
+        Assert.Equal(HttpStatusCode.OK, (await confirming).StatusCode);
+        await _stage.BecomesAsync(mute, "unknown");
+        Assert.Single(_stage.Desk.Writes);
+        Assert.Single(_stage.Desk.WritesTo(3));
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using Dapper;
 using TrimAssist.Core.Journal;
 using TrimAssist.Journal;
 using Xunit;
@@ -29,6 +30,14 @@ public sealed class SqliteJournalTests : JournalContract<SqliteJournal>, IAsyncD
         await using var again = SqliteJournal.Open(_folder.Path);
         Assert.Equal([new JournalEntry(1, Facts.Numbered(1))], again.ReadAfter(0));
         Assert.Equal(2, (await again.AppendAsync(Facts.Numbered(2), Cancel)).Position);
+    }
+
+    [Fact]
+    public void The_writer_asks_for_every_commit_to_be_flushed_to_the_disk()
+    {
+        using var connection = SqliteAccess.OpenWriting(Path.Combine(_folder.Path, "another.db"));
+        // SQLite's documentation of PRAGMA synchronous: 2 is FULL.
+        Assert.Equal(("wal", 2L), (connection.QuerySingle<string>("PRAGMA journal_mode"), connection.QuerySingle<long>("PRAGMA synchronous")));
     }
 
     [Fact]

@@ -32,14 +32,53 @@ public sealed class StartupReplayTests
         var proposal = Make(left);
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         if (confirmed)
-            await WriteAsync(JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(proposal.Id, proposal.Digest, "engineer", Now.Utc), GateJournalJson.Default.ConfirmedBody));
+            await WriteAsync(JournalKinds.Confirmed, Confirmed(proposal, shown: null));
         if (sent)
-            await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Default.SendingBody));
+            await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Lines.SendingBody));
 
         var (read, changed) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
 
         Assert.Equal((expected, left != expected), (read.State, changed));
         Assert.Equal((proposal.Digest, proposal.From, proposal.To), (read.Digest, read.From, read.To));
+    }
+
+    [Theory]
+    [InlineData(false, ProposalState.Failed)]
+    [InlineData(true, ProposalState.Unknown)]
+    public async Task A_confirmation_whose_proposals_own_line_the_disk_refused_tells_by_itself_what_was_confirmed(bool sent, ProposalState expected)
+    {
+        var proposal = Make(ProposalState.Open);
+        await WriteAsync(JournalKinds.Confirmed, Confirmed(proposal, shown: proposal.ToReply()));
+        if (sent)
+            await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Lines.SendingBody));
+
+        var (read, changed) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
+
+        Assert.Equal((expected, true), (read.State, changed));
+        Assert.Equal((proposal.Id, proposal.Digest, proposal.Kind, proposal.From, proposal.To, proposal.Input), (read.Id, read.Digest, read.Kind, read.From, read.To, read.Input));
+    }
+
+    [Fact]
+    public async Task A_journal_of_before_whose_confirmations_name_the_proposal_only_is_read_as_ever()
+    {
+        var (known, lost) = (Make(ProposalState.Confirmed), Make(ProposalState.Confirmed));
+        await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(known.ToReply(), ApiJson.Options));
+        foreach (var proposal in new[] { known, lost })
+            await WriteAsync(JournalKinds.Confirmed, $$"""{"proposal":"{{proposal.Id}}","digest":"{{proposal.Digest}}","by":"engineer","at":"2026-07-25T19:59:00+00:00"}""");
+
+        var (read, _) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
+
+        Assert.Equal((known.Id, ProposalState.Failed), (read.Id, read.State));
+    }
+
+    [Fact]
+    public async Task What_became_of_a_proposal_after_its_confirmation_counts_for_more_than_what_was_confirmed()
+    {
+        var proposal = Make(ProposalState.Open);
+        await WriteAsync(JournalKinds.Confirmed, Confirmed(proposal, shown: proposal.ToReply()));
+        await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize((proposal with { State = ProposalState.Applied }).ToReply(), ApiJson.Options));
+
+        Assert.Equal(ProposalState.Applied, Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now)).Proposal.State);
     }
 
     [Fact]
@@ -100,6 +139,9 @@ public sealed class StartupReplayTests
             SequenceId = id,
         };
     }
+
+    private static string Confirmed(Proposal proposal, ProposalReply? shown) =>
+        JsonSerializer.Serialize(new ConfirmedBody(proposal.Id, proposal.Digest, "engineer", Now.Utc, shown), GateJournalJson.Lines.ConfirmedBody);
 
     private Task<AppendResult> WriteAsync(string kind, string body) =>
         _journal.AppendAsync(new NewEntry(Guid.NewGuid(), Now.Utc, "bench", kind, 1, body), CancellationToken.None);

@@ -23,6 +23,14 @@ public sealed class BannerTests : BunitContext
     }
 
     [Fact]
+    public void A_desk_that_is_not_heard_is_never_called_nothing_urgent()
+    {
+        var banner = Show(Pictures.Desk(Pictures.Input(1)) with { Link = Core.Desks.LinkState.Lost, LinkReason = Saying.Plain("The desk is silent.") });
+        Assert.Equal("The desk is not heard", banner.Find(".headline").TextContent);
+        Assert.StartsWith("The desk is silent. Look at its power", banner.Find(".advice").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_pop_brings_its_mute_and_is_told_to_a_screen_reader()
     {
         var mute = Pictures.Mute(1);

@@ -36,6 +36,14 @@ public sealed class DeskViewTests : BunitContext
     }
 
     [Fact]
+    public void A_check_that_began_anew_says_why_before_it_says_how_it_stands()
+    {
+        var check = Pictures.Check(1) with { Note = Saying.Plain("A scene was recalled on the desk.") };
+        var view = Show(Pictures.Desk(Pictures.Input(1, "Kick")) with { Check = check, CheckWords = new Dictionary<int, Saying?> { [1] = Saying.Plain("heard no playing") } });
+        Assert.Equal("A scene was recalled on the desk. Check: 0 of 1 heard enough. Not yet: 1 Kick.", view.Find(".check").TextContent);
+    }
+
+    [Fact]
     public void Without_any_name_a_check_listens_to_all()
     {
         Press(Show(Pictures.Desk(Pictures.Input(1), Pictures.Input(2))), "Start check");

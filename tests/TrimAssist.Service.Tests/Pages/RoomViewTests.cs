@@ -86,7 +86,8 @@ public sealed class RoomViewTests : BunitContext
     private IRenderedComponent<RoomView> Show(DeskSnapshot now, int[] mine, params Guid[] may) => Render<RoomView>(with => with
         .Add(one => one.Now, now)
         .Add(one => one.Mine, mine)
-        .Add(one => one.MayConfirm, may.ToHashSet()));
+        .Add(one => one.MayConfirm, may.ToHashSet())
+        .Add(one => one.Views, []));
 
     private static DeskSnapshot Desk(Proposal[] proposals) =>
         Pictures.Desk([.. Enumerable.Range(1, 4).Select(input => Pictures.Input(input))]) with { Proposals = proposals };

@@ -28,6 +28,17 @@ public sealed class RowPictureTests
         Assert.False(row.Asks);
     }
 
+    [Theory]
+    [InlineData(ProposalState.Superseded, "The desk's value moved.")]
+    [InlineData(ProposalState.Expired, "The desk's value moved.")]
+    [InlineData(ProposalState.Declined, null)]
+    public void A_proposal_that_went_without_a_hand_leaves_its_reason_in_the_row(ProposalState state, string? word)
+    {
+        var gone = Pictures.Trim(1, 30, 20) with { State = state, Outcome = Saying.Plain("The desk's value moved.") };
+        Assert.Equal(word, Row(Pictures.Desk(Pictures.Input(1)) with { Proposals = [gone] }).Word?.Text);
+        Assert.Null(Row(Pictures.Desk(Pictures.Input(1)) with { Proposals = [gone, Pictures.Mute(1), Later(Pictures.Trim(1, 20, 18))] }).Word);
+    }
+
     [Fact]
     public void A_verified_trim_stays_to_be_seen_and_asks_for_nothing()
     {
@@ -85,7 +96,10 @@ public sealed class RowPictureTests
             CheckWords = new Dictionary<int, Saying?> { [1] = Saying.Plain("heard 3 s of playing, want 10"), [2] = null },
         };
         Assert.Equal(["Heard 3 s of playing, want 10.", "Heard enough."], RowPicture.Of(now).Select(row => row.Word?.Text));
+        Assert.Equal([true, false], RowPicture.Of(now).Select(row => row.Wanted));
     }
 
     private static RowPicture Row(DeskSnapshot now) => RowPicture.Of(now)[0];
+
+    private static Proposal Later(Proposal proposal) => proposal with { CreatedAt = Pictures.Now.After(TimeSpan.FromSeconds(1)) };
 }

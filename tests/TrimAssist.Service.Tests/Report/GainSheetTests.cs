@@ -1,11 +1,18 @@
 using System.Text;
+using System.Text.Json;
 using System.Text.Json.Nodes;
 using TrimAssist.Core.Acts;
+using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
+using TrimAssist.Core.Journal;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Journal;
+using TrimAssist.Service.Acts;
+using TrimAssist.Service.Contract;
+using TrimAssist.Service.Loops;
 using TrimAssist.Service.Report;
 using TrimAssist.Service.Tests.Api;
+using TrimAssist.TestKit.Journal;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Report;
@@ -61,6 +68,59 @@ public sealed class GainSheetTests
         }
     }
 
+    [Theory]
+    [InlineData(true, 1)]
+    [InlineData(false, 0)]
+    public async Task A_change_whose_proposals_own_line_the_disk_refused_is_in_the_sheet_by_its_confirmation(bool confirmedInTheActsTime, int changes)
+    {
+        var journal = new MemoryJournal();
+        var shown = new ProposalReply(
+            Guid.NewGuid(), "bench", 1, [1], null, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "because", new ProposalEvidence(), [], [], ProposalState.Open,
+            "digest", Night, Night, Guid.NewGuid(), 1, 1, null);
+        await WriteAsync(JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night), ActsJson.Default.ActBody));
+        if (!confirmedInTheActsTime)
+            await WriteAsync(JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Others", null, []), Night), ActsJson.Default.ActBody));
+        await WriteAsync(JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody));
+
+        var sheet = GainSheetReader.Read(journal, "Kites")!;
+
+        Assert.Equal(changes, sheet.Changes.Count);
+        Assert.All(sheet.Changes, change => Assert.Equal((1, shown.From, shown.To, "engineer"), (change.Input, change.From, change.To, change.By)));
+
+        Task WriteAsync(string kind, string body) => journal.AppendAsync(new NewEntry(Guid.NewGuid(), Night, "bench", kind, 1, body), TestContext.Current.CancellationToken);
+    }
+
+    [Fact]
+    public async Task A_sheet_counts_how_often_the_engineer_was_called_while_the_act_was_on()
+    {
+        var journal = new MemoryJournal();
+        await WriteAsync(0, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night), ActsJson.Default.ActBody));
+        // Eleven within ten minutes are a flood; one more of the same cause, one suppressed and what came after the act are not counted.
+        var alarms = Enumerable.Range(0, 11).Select(number => Alarm(Guid.NewGuid(), 20 * number, number % 2 == 0 ? AlarmPriority.High : AlarmPriority.Low)).ToList();
+        foreach (var alarm in alarms)
+            await AlarmedAsync(alarm);
+        await AlarmedAsync(alarms[0] with { State = AlarmState.Acknowledged });
+        await AlarmedAsync(Alarm(alarms[0].Id, 230, AlarmPriority.High));
+        await AlarmedAsync(Alarm(Guid.NewGuid(), 240, AlarmPriority.High) with { State = AlarmState.Suppressed });
+        await WriteAsync(2400, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Others", null, []), Night.AddSeconds(2400)), ActsJson.Default.ActBody));
+        await AlarmedAsync(Alarm(Guid.NewGuid(), 2500, AlarmPriority.High));
+
+        var rates = GainSheetReader.Read(journal, "Kites")!.AlarmRates;
+
+        Assert.Equal((11, 11), (rates.Alarms, rates.WorstTenMinutes));
+        Assert.Equal((Math.Round(6 / 11.0, 4), 0, Math.Round(5 / 11.0, 4)), (rates.HighShare, rates.MediumShare, rates.LowShare));
+        // From the eleventh until fewer than five are left of the last ten minutes: at 720 s, when that of 120 s is ten minutes old.
+        Assert.Equal(Math.Round(520 / 2400.0, 4), rates.FloodShare);
+
+        static AlarmReply Alarm(Guid group, int atS, AlarmPriority priority) => new(
+            atS == 230 ? Guid.NewGuid() : group, group, "bench", 1 + (atS / 20), AlarmKind.Hot, priority, atS, Night.AddSeconds(atS), null, AlarmState.Unacknowledged, "Look.", null);
+
+        Task AlarmedAsync(AlarmReply alarm) => WriteAsync(alarm.AtS, JournalKinds.Alarm, JsonSerializer.Serialize(alarm, ApiJson.Options));
+
+        Task WriteAsync(double atS, string kind, string body) =>
+            journal.AppendAsync(new NewEntry(Guid.NewGuid(), Night.AddSeconds(atS), "bench", kind, 1, body), TestContext.Current.CancellationToken);
+    }
+
     [Fact]
     public async Task Html_is_one_document_that_fetches_nothing_and_lets_no_name_become_markup()
     {
@@ -72,6 +132,7 @@ public sealed class GainSheetTests
         Assert.DoesNotContain("http", html, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("src=", html, StringComparison.OrdinalIgnoreCase);
         Assert.Equal(2, html.Split("<svg").Length - 1);
+        Assert.Contains("12 alarms, one cause counted once; at most 11 in ten minutes, 50 % high, a flood for 25 % of the time.", html, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -103,5 +164,5 @@ public sealed class GainSheetTests
         new(1, name, "voice", SourceRole.Performer, player, 24.5, false, -12, -18.2, -11.9, false, -25, -80.1, 5.1, "+5.1 dB, from 4 shows of this player", ["pop", "hot ×2"], null),
         new(2, null, null, SourceRole.Spare, null, null, null, null, null, null, false, null, null, null, null, [], null),
     ],
-    [new(Night, 1, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "engineer", ProposalState.Applied)]);
+    [new(Night, 1, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "engineer", ProposalState.Applied)], new(12, 11, 0.25, 0.5, 0.25, 0.25, 1));
 }

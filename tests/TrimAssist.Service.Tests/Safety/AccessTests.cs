@@ -74,6 +74,7 @@ public sealed class AccessTests : IAsyncLifetime
     [Theory]
     [InlineData("api/health")]
     [InlineData("pair")]
+    [InlineData("pair.css")]
     public async Task Health_and_pairing_are_open(string path)
     {
         using var http = Client(null);
@@ -350,6 +351,19 @@ public sealed class AccessTests : IAsyncLifetime
         var cookie = answer.Headers.GetValues("Set-Cookie").Single();
         Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("samesite=strict", cookie, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public async Task Whoever_types_a_wrong_code_into_the_form_gets_the_form_again_in_their_language()
+    {
+        using var http = Client(null);
+        using var answer = await http.PostAsync("pair", new FormUrlEncodedContent([new("code", "NOTACODE")]));
+        Assert.Equal("/pair?refused=wrong-code", answer.Headers.Location!.OriginalString);
+
+        http.DefaultRequestHeaders.AcceptLanguage.ParseAdd("de-DE");
+        var form = await http.GetStringAsync(answer.Headers.Location);
+        Assert.Contains("<html lang=\"de\">", form, StringComparison.Ordinal);
+        Assert.Contains("Das ist kein Code", form, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,3 +1,5 @@
+using System.Net;
+using System.Net.Sockets;
 using System.Text.Json.Nodes;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
@@ -6,6 +8,9 @@ using TrimAssist.Service.Loops;
 using TrimAssist.Service.Outbound.Mqtt;
 using TrimAssist.Service.Outbound.Webhook;
 using TrimAssist.Service.Security;
+using TrimAssist.Service.Surfaces;
+using TrimAssist.TestKit.Desks;
+using TrimAssist.TestKit.Network;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Safety;
@@ -37,6 +42,36 @@ public sealed class HealthTests
         letGo.Set();
         await hanging;
         await ServiceBench.EventuallyAsync(async () => (await bench.GetAsync("health"))["status"]!.GetValue<string>() == "ok", "never well again");
+    }
+
+    [Fact]
+    public async Task A_surfaces_loop_that_hangs_is_named_too_until_it_comes_round_again()
+    {
+        JumpingTime time = null!;
+        using var controller = new ForeignDesk();
+        var place = new OscPlace(new IPEndPoint(IPAddress.Loopback, FreePort.Find(ProtocolType.Udp)), controller.EndPoint, [IPAddress.Loopback]);
+        var pedals = new SurfaceOptions("pedals", "desk", 4, Role.Engineer, null, place);
+        await using var bench = await ServiceBench.StartAsync(with: options => options with { Time = time = new JumpingTime(options.Time), Surfaces = [pedals] });
+        await ServiceBench.EventuallyAsync(async () => await FaultsAsync() is [], "never well");
+        using var held = new ManualResetEventSlim();
+        using var letGo = new ManualResetEventSlim();
+        // The surface asks the desk what is open at every turn: while the desk's loop does not answer, it waits.
+        var hanging = bench.Host.AskAsync(_ =>
+        {
+            held.Set();
+            letGo.Wait(TestContext.Current.CancellationToken);
+            return true;
+        });
+        await Task.Run(held.Wait, TestContext.Current.CancellationToken);
+        time.Forward(Vitals.Patience + TimeSpan.FromSeconds(1));
+
+        Assert.Contains(await FaultsAsync(), fault => fault.StartsWith("The loop of surface pedals has not come round", StringComparison.Ordinal));
+
+        letGo.Set();
+        await hanging;
+        await ServiceBench.EventuallyAsync(async () => await FaultsAsync() is [], "never well again");
+
+        async Task<IReadOnlyList<string>> FaultsAsync() => [.. (await bench.GetAsync("health"))["faults"]!.AsArray().Select(fault => fault!.GetValue<string>())];
     }
 
     [Fact]

@@ -36,6 +36,7 @@ internal enum HistoryDeed
     DeskSaysNothing,
     DeskAnswersNoQuestion,
     JournalRefuses,
+    JournalRefusesProposals,
     JournalTakes,
     ReadUnknown,
     DieBeforeConfirmed,

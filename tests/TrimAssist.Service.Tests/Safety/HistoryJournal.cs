@@ -14,6 +14,9 @@ internal sealed class HistoryJournal : IJournalReader
 
     public bool Refuses { get; set; }
 
+    /// <summary>The disk is so full that the line of a proposal no longer fits, and shorter ones do.</summary>
+    public bool RefusesProposals { get; set; }
+
     public bool Holds { get; set; }
 
     /// <summary>The fact at which the program dies, and whether it is on the disk by then.</summary>
@@ -28,6 +31,10 @@ internal sealed class HistoryJournal : IJournalReader
 
     /// <summary>How many facts of a kind speak of a proposal.</summary>
     public int Count(string kind, Guid proposal) => _counts.GetValueOrDefault((kind, proposal));
+
+    /// <summary>Whether a line of the proposal's own is on the disk.</summary>
+    public bool Tells(Guid proposal) => _disk.Exists(entry =>
+        entry.Fact.Kind is JournalKinds.Proposal && JsonDocument.Parse(entry.Fact.Body).RootElement.GetProperty("id").GetGuid() == proposal);
 
     /// <summary>What waits gets its answer, in order.</summary>
     public void Release()
@@ -55,7 +62,7 @@ internal sealed class HistoryJournal : IJournalReader
             return;
         }
 
-        if (Refuses)
+        if (Refuses || (RefusesProposals && fact.Kind is JournalKinds.Proposal))
         {
             answer.SetResult(new(AppendOutcome.Unavailable, null, "The disk is full."));
             return;

@@ -6,7 +6,7 @@ namespace TrimAssist.Service.Tests.Safety;
 internal sealed class HistoryTally
 {
     private readonly ConcurrentDictionary<string, int> _counts = new(
-        new[] { Write, Acknowledged, Repeated, Together, Restart, DiedWithUnsent, DiedWithUnknown, PatchHeld, PatchOpened, Recalled, Refused, ReadLater, UndoneWrite }.Select(name => KeyValuePair.Create(name, 0)));
+        new[] { Write, Acknowledged, Repeated, Together, Restart, DiedWithUnsent, DiedWithUnknown, PatchHeld, PatchOpened, Recalled, Refused, ReadLater, UndoneWrite, ProposalRefused }.Select(name => KeyValuePair.Create(name, 0)));
 
     public const string Write = "a write on the wire";
     public const string Acknowledged = "an acknowledged confirmation";
@@ -21,6 +21,7 @@ internal sealed class HistoryTally
     public const string Refused = "a refused confirmation";
     public const string ReadLater = "an unknown outcome read later";
     public const string UndoneWrite = "a change taken back";
+    public const string ProposalRefused = "a restart after a confirmation whose proposal's own line the disk refused";
 
     public IReadOnlyDictionary<string, int> Counts => _counts;
 

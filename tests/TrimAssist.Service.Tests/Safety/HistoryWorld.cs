@@ -173,7 +173,7 @@ internal sealed class HistoryWorld
                     _seen.Count(HistoryTally.Recalled);
                 for (var one = 1; one <= Inputs; one++)
                     Turn(one, settings => settings with { Trim = new Decibels((number + (7 * settings.Input)) % 60), Muted = (number + settings.Input) % 2 == 0 }, heard: true);
-                Assistant.OnDeskReplaced("A scene was recalled.", Now);
+                Assistant.OnDeskReplaced(Saying.Plain("A scene was recalled."), Now);
                 Require(!Assistant.Book.Open.Any(), "a proposal outlived a scene recall");
                 break;
             case HistoryDeed.LinkLost:
@@ -193,8 +193,8 @@ internal sealed class HistoryWorld
             case HistoryDeed.DeskAnswersNoQuestion:
                 AnswersQuestions = false;
                 break;
-            case HistoryDeed.JournalRefuses or HistoryDeed.JournalTakes:
-                _journal.Refuses = deed == HistoryDeed.JournalRefuses;
+            case HistoryDeed.JournalRefuses or HistoryDeed.JournalRefusesProposals or HistoryDeed.JournalTakes:
+                (_journal.Refuses, _journal.RefusesProposals) = (deed == HistoryDeed.JournalRefuses, deed == HistoryDeed.JournalRefusesProposals);
                 break;
             case HistoryDeed.ReadUnknown:
                 var unknown = Assistant.Book.All.Count(one => one.State == ProposalState.Unknown);
@@ -369,6 +369,8 @@ internal sealed class HistoryWorld
         _journal.Holds = false;
         DiesOnTheWire = false;
         var (written, acknowledged) = (_written.Values.Sum(), _acknowledged.ToList());
+        foreach (var _ in acknowledged.Where(id => !_journal.Tells(id)))
+            _seen.Count(HistoryTally.ProposalRefused);
         _program = Start();
         Require(!Assistant.Book.All.Any(one => one.State is ProposalState.Open or ProposalState.Confirmed), "a restart left something open");
         foreach (var id in acknowledged.Where(id => !_written.ContainsKey(id) && Assistant.Book.Find(id)?.State == ProposalState.Failed))

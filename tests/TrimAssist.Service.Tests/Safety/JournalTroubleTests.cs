@@ -1,4 +1,8 @@
 using System.Net;
+using System.Text.Json.Nodes;
+using Dapper;
+using Microsoft.Data.Sqlite;
+using TrimAssist.Journal;
 using TrimAssist.Service.Tests.Journal;
 using Xunit;
 
@@ -29,6 +33,38 @@ public sealed class JournalTroubleTests : IDisposable
         await AssertRefusedAsync(bench);
         File.Move(database + ".away", database);
         await AssertTakenAsync(bench);
+    }
+
+    [Fact]
+    public async Task A_confirmation_that_the_disk_took_is_known_after_a_restart_though_it_refused_the_proposals_own_line()
+    {
+        var folder = Directory.CreateDirectory(_folder.File("data"));
+        await using var time = new LockstepTime();
+        JsonNode proposal;
+        await using (var first = await ServiceBench.StartAsync(time, folder))
+        {
+            Execute(folder, "CREATE TRIGGER no_room BEFORE INSERT ON entry WHEN NEW.kind = 'proposal' BEGIN SELECT RAISE(ABORT, 'no room for a proposal'); END");
+            proposal = await first.ProposeTrimAsync(20);
+            // In one commit with the proposal's line the confirmation is refused too, and asked for again.
+            await ServiceBench.EventuallyAsync(async () => (await first.ConfirmAsync(proposal)).Status == HttpStatusCode.OK, "the confirmation was never taken");
+            await first.StateAsync(proposal, "applied");
+        }
+
+        Execute(folder, "DROP TRIGGER no_room");
+        Assert.Empty(new SqliteJournalReader(folder.FullName).ReadAfter(0, JournalKinds.Proposal));
+        await using var second = await ServiceBench.StartAsync(time, folder);
+        var found = await second.StateAsync(proposal, "applied");
+        foreach (var told in new[] { "digest", "input", "kind", "from", "to", "reason" })
+            Assert.Equal(proposal[told]!.ToJsonString(), found[told]!.ToJsonString());
+        Assert.Equal(HttpStatusCode.OK, (await second.ConfirmAsync(proposal)).Status);
+        Assert.Equal(["/desk/1/gain 20"], time.Desk.Writes);
+    }
+
+    private static void Execute(DirectoryInfo folder, string sql)
+    {
+        using var connection = new SqliteConnection($"Data Source={new JournalFiles(folder.FullName).Database};Pooling=False");
+        connection.Open();
+        connection.Execute(sql);
     }
 
     private static async Task AssertRefusesAndRecoversAsync(SmallDisk disk, Action breaks, Action mends)

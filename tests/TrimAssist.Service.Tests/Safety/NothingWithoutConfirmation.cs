@@ -162,6 +162,22 @@ public sealed class NothingWithoutConfirmation
     }
 
     [Fact]
+    public async Task Every_answer_that_shows_proposals_carries_the_stamp_of_its_picture()
+    {
+        await using var bench = await ServiceBench.StartAsync();
+        var proposal = await bench.ProposeTrimAsync(20);
+        var stamps = new List<long>();
+        foreach (var path in new[] { "proposals", "proposals?state=open", $"proposals/{proposal["id"]}" })
+        {
+            using var answer = await bench.Http.GetAsync(path);
+            stamps.Add(long.Parse(answer.Headers.GetValues("Picture").Single(), CultureInfo.InvariantCulture));
+        }
+
+        Assert.Equal(stamps.Order(), stamps);
+        Assert.Equal(HttpStatusCode.OK, (await bench.ConfirmAsync(proposal, string.Create(CultureInfo.InvariantCulture, $""","picture":{stamps[^1]}"""))).Status);
+    }
+
+    [Fact]
     public async Task Every_frame_of_meters_on_the_stream_carries_a_stamp_that_a_confirmation_may_name()
     {
         await using var bench = await ServiceBench.StartAsync();

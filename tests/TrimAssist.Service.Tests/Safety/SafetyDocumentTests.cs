@@ -35,6 +35,22 @@ public sealed partial class SafetyDocumentTests
         Assert.All(promises, promise => Assert.True(Named().IsMatch(promise[^2]), $"no test is named for: {promise[1]}"));
     }
 
+    [Fact]
+    public void Nothing_is_promised_outside_the_tables()
+    {
+        string[] noPromises = ["## Measured, and held by no test", "## Taken on trust", "## Broken once, to see it"];
+        var section = "";
+        foreach (var line in File.ReadLines(Path.Combine(Root(), "docs", "safety.md")))
+        {
+            if (line.StartsWith("## ", StringComparison.Ordinal))
+                section = line;
+            else if (section.Length > 0 && !noPromises.Contains(section, StringComparer.Ordinal))
+                Assert.True(line.Length == 0 || line.StartsWith("| ", StringComparison.Ordinal), $"{section}: no test is named for: {line}");
+        }
+
+        Assert.Equal(noPromises[^1], section);
+    }
+
     private static string Root()
     {
         var folder = AppContext.BaseDirectory;

@@ -70,6 +70,9 @@ public sealed class BenchDesk : IDisposable
     /// <summary>Whether somebody has subscribed to the meters.</summary>
     public bool HasSubscriber => _subscriber is not null;
 
+    /// <summary>Names an input, before anybody asks.</summary>
+    public void Name(int input, string name) => _values[Address(input, "name")] = OscArgument.Of(name);
+
     /// <summary>Has a player play with peaks around a level.</summary>
     public void Play(int input, double peakDbfs) => _players.Play(input, peakDbfs);
 

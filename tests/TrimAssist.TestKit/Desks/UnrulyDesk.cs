@@ -50,6 +50,9 @@ public sealed class UnrulyDesk : IAsyncDisposable
     /// <summary>Every change that reached the desk, as address and value, whatever the desk made of it.</summary>
     public ConcurrentQueue<string> Writes { get; } = new();
 
+    /// <summary>Who is sent meters.</summary>
+    public IReadOnlyList<EndPoint> Followers => [.. _subscribers.Values.Select(one => one.To)];
+
     public bool SendsMeters { get; set; } = true;
 
     /// <summary>What the desk makes of a change: the value to take, or nothing.</summary>

@@ -1,3 +1,4 @@
+using TrimAssist.Core.Wording;
 using TrimAssist.Desk.Midi;
 
 namespace TrimAssist.TestKit.Midi;
@@ -14,7 +15,7 @@ internal sealed class MidiCableEnd(string name, TimeProvider time) : IMidiPort
 
     public string Name => name;
 
-    public string? Trouble => _isIn ? null : "The cable is pulled.";
+    public Saying? Trouble => _isIn ? null : Saying.Plain("The cable is pulled.");
 
     public void PlugIn() => (_isIn, _isNew) = (true, true);
 

@@ -32,7 +32,7 @@ internal sealed class MidiDeskSocket : IDeskSocket, IMidiReceiver
     public long? Overflowed => null;
 
     /// <inheritdoc/>
-    public Saying? Trouble => _port.Trouble is { } trouble ? Saying.Plain(trouble) : null;
+    public Saying? Trouble => _port.Trouble;
 
     /// <summary>None: a port has one other side.</summary>
     public IReadOnlyList<IPAddress> Engines => [];

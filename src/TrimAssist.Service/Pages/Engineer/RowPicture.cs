@@ -15,8 +15,9 @@ namespace TrimAssist.Service.Pages.Engineer;
 /// <param name="Plugging">Whether somebody on stage may hold its plug: a safe patch is under way and its mute is on.</param>
 /// <param name="TargetDbfs">Where the loudest peak of its show should land.</param>
 /// <param name="Known">Whether it has a name, was heard or was ever spoken of.</param>
-/// <param name="Word">What the running or last check has to say, where there is no proposal; else what is advised about its chain.</param>
-public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute, bool Clipping, bool Hissing, bool Plugging, double TargetDbfs, bool Known, Sentence? Word)
+/// <param name="Wanted">Whether a check that listens has not heard it enough.</param>
+/// <param name="Word">What the running or last check has to say, where there is no proposal; else why the last proposal went, or what is advised about its chain.</param>
+public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute, bool Clipping, bool Hissing, bool Plugging, double TargetDbfs, bool Known, bool Wanted, Sentence? Word)
 {
     /// <summary>A loudest passage less than this above the noise floor is heard with its noise: common practice.</summary>
     private const double LeastDistanceDb = 20;
@@ -58,8 +59,15 @@ public sealed record RowPicture(LiveInput Live, Proposal? Change, Proposal? Mute
             now.PatchOf(input) is { IsHeld: true },
             now.TargetOf(input),
             !string.IsNullOrWhiteSpace(live.Settings.Label) || live.LoudestPassageDbfs is not null || now.SpokenOf.Contains(input),
-            now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Remark(remark) : now.Checking && now.CheckWords.ContainsKey(input) ? new Sentence(Words.HeardEnough, null) : Advised(live));
+            now.Checking && now.CheckWords.GetValueOrDefault(input) is not null,
+            now.CheckWords.GetValueOrDefault(input) is { } remark ? Words.Remark(remark) : now.Checking && now.CheckWords.ContainsKey(input) ? new Sentence(Words.HeardEnough, null) : Gone(mine) ?? Advised(live));
     }
+
+    // A proposal that vanishes from under an eye leaves its reason in the row.
+    private static Sentence? Gone(List<Proposal> mine) =>
+        mine.Where(one => one.Kind is ProposalKind.Trim or ProposalKind.Pad).MaxBy(one => one.CreatedAt.Elapsed) is { State: ProposalState.Superseded or ProposalState.Expired, Outcome: { } why }
+            ? Words.Said(why)
+            : null;
 
     private static Sentence? Advised(LiveInput live) => live.Advice is { } advice ? Words.Said(advice.Text) : null;
 

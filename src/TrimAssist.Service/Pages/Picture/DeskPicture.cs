@@ -62,7 +62,7 @@ internal sealed class DeskPicture(DeskHosts desks, EventHub hub, PictureClock pi
             Watching = assistant.Watching,
             JournalTrouble = desk.LastDescribed.JournalTrouble,
             TargetsDbfs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(input => assistant.Acts.TargetOf(input).Value)],
-            Inputs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(input => Named(assistant.Input(input), assistant.Acts))],
+            Inputs = [.. Enumerable.Range(1, assistant.Desk.Inputs).Select(input => Named(assistant.LastKnown(input), assistant.Acts))],
             SpokenOf = assistant.Book.All.SelectMany(one => one.Inputs).ToHashSet(),
             // What became of a proposal stays in its row until that input is checked again.
             Proposals = [.. assistant.Book.All.Where(

@@ -13,6 +13,9 @@ internal static partial class Words
     public static string Starting => Text();
     public static string ServiceLost => Text();
     public static string MetersStopped => Text();
+    public static string MetersNever => Text();
+    public static string NotHeard => Text();
+    public static string NotHeardDo => Text();
     public static string Refused => Text();
     public static string NoAnswer => Text();
     public static string Changed => Text();

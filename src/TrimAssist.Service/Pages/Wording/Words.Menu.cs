@@ -25,6 +25,17 @@ internal static partial class Words
     public static string Devices => Text();
     public static string Changeover => Text();
 
+    /// <summary>What a view is called, by the end of its address.</summary>
+    public static string Place(string view) => view switch
+    {
+        "" => Engineer,
+        "/stage" => Stage,
+        "/room" => Room,
+        "/changeover" => Changeover,
+        "/history" => History,
+        _ => Devices,
+    };
+
     /// <summary>What the bar's marks and the controls' gestures mean: a mark's class and its words.</summary>
     public static IReadOnlyList<(string Mark, string Text)> Key =>
     [

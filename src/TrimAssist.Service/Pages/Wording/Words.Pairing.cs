@@ -20,6 +20,20 @@ internal static partial class Words
 
     public static string RevokeUnwritten => Text();
 
+    public static string PairThis => Text();
+    public static string PairAsk => Text();
+    public static string PairCode => Text();
+    public static string PairDo => Text();
+
+    /// <summary>Why a code typed was refused, by the refusal's code; <see langword="null"/> where none was.</summary>
+    public static string? PairRefused(string? code) => code switch
+    {
+        null => null,
+        "code-missing" or "wrong-code" => Text("PairWrong"),
+        "too-many-attempts" => Text("PairTooMany"),
+        _ => Text("PairFailed"),
+    };
+
     public static string Role(Role role) => Text($"Role{role}");
 
     /// <summary>What a role allows.</summary>

@@ -224,7 +224,7 @@ public sealed class MidiSessionTests
 
         public string Name => "played";
 
-        public string? Trouble => null;
+        public Saying? Trouble => null;
 
         public void Wait(TimeSpan wait)
         {

@@ -1,5 +1,6 @@
 using CsCheck;
 using TrimAssist.Core.Meters;
+using TrimAssist.Core.Proposals;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Desk.Profiles.Values;
@@ -52,6 +53,25 @@ public sealed class ProfileReaderTests
         Assert.Null(profile.Description.Trim);
         Assert.False(profile.Control(ControlKind.Trim)!.Writable);
         Assert.NotNull(profile.Control(ControlKind.Trim)!.Query);
+    }
+
+    [Fact]
+    public void Phantom_power_and_faders_are_read_and_never_written_whatever_the_profile_says_of_them()
+    {
+        var profile = ProfileTexts.Read(ProfileTexts.Least + """
+            [controls.phantom]
+            address = "/v/{input}"
+            on = 1
+            off = 0
+            [controls.fader]
+            address = "/f/{input}"
+            unit = "db"
+            value_type = "float"
+            range_db = [-60.0, 10.0]
+            """);
+
+        Assert.All([ControlKind.Phantom, ControlKind.Fader], kind => Assert.False(profile.Control(kind)!.Writable));
+        Assert.Equal([ProposalKind.Trim, ProposalKind.Pad, ProposalKind.Mute, ProposalKind.Unmute], Enum.GetValues<ProposalKind>());
     }
 
     [Fact]
