@@ -19,6 +19,7 @@ public sealed class PageFrames(TheBrowser browser)
         // The bench desk sends 20 frames a second; on a clock two and a half times as fast they are 50.
         stage.SetPace(2.5);
         var page = await stage.OpenAsync(height: 1800);
+        var weight = await PageStage.WeightAsync(page);
         var measured = await page.EvaluateAsync<string>("""
             () => new Promise(done => {
               const gaps = [], heard = { meters: 0 }, long = [];
@@ -39,6 +40,6 @@ public sealed class PageFrames(TheBrowser browser)
               requestAnimationFrame(frame);
             })
             """);
-        await File.WriteAllTextAsync(file, string.Create(CultureInfo.InvariantCulture, $"{measured}\n"));
+        await File.WriteAllTextAsync(file, string.Create(CultureInfo.InvariantCulture, $"{measured}; first view {weight / 1000:0} kB beside the framework's script\n"));
     }
 }

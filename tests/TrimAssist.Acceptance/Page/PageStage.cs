@@ -292,6 +292,13 @@ internal sealed class PageStage(TheBrowser browser, int inputs = 24) : IAsyncDis
         Assert.Empty(result.Violations.Select(one => $"{one.Id}: {one.Help}: {string.Join(" | ", one.Nodes.Select(node => node.Html))}"));
     }
 
+    /// <summary>How many bytes a first view brought over the network, beside the framework's script.</summary>
+    public static Task<double> WeightAsync(IPage page) => page.EvaluateAsync<double>("""
+        [...performance.getEntriesByType('navigation'), ...performance.getEntriesByType('resource')]
+          .filter(one => !one.name.includes('_framework/') && !one.name.includes('_blazor') && !one.name.includes('/api/'))
+          .reduce((sum, one) => sum + one.encodedBodySize, 0)
+        """);
+
     public static Task EventuallyAsync(Func<Task<bool>> holds, int seconds, Func<string> otherwise) =>
         TheProgram.EventuallyAsync(holds, TimeSpan.FromSeconds(seconds), otherwise);
 

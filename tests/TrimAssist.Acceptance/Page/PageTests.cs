@@ -137,12 +137,7 @@ public sealed class PageTests(TheBrowser browser) : StagedTests(browser)
         Assert.Equal("standalone", manifest.RootElement.GetProperty("display").GetString());
         foreach (var icon in manifest.RootElement.GetProperty("icons").EnumerateArray())
             Assert.Equal(200, await page.EvaluateAsync<int>("path => fetch(path).then(answer => answer.status)", icon.GetProperty("src").GetString()));
-        var bytes = await page.EvaluateAsync<double>("""
-            [...performance.getEntriesByType('navigation'), ...performance.getEntriesByType('resource')]
-              .filter(one => !one.name.includes('_framework/') && !one.name.includes('_blazor') && !one.name.includes('/api/'))
-              .reduce((sum, one) => sum + one.encodedBodySize, 0)
-            """);
-        Assert.InRange(bytes, 10_000, 300_000);
+        Assert.InRange(await PageStage.WeightAsync(page), 10_000, 300_000);
     }
 
     [Fact]
