@@ -45,20 +45,20 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
     {
         if (!HasRoomFor(act))
             return false;
-        var index = _order.FindIndex(other => SameName(other.Name, act.Name));
+        var index = _order.FindIndex(other => IsSameName(other.Name, act.Name));
         if (index >= 0)
             _order[index] = act;
         else if (act.StartsAt is { } starts && _order.FindIndex(other => other.StartsAt > starts) is var later and >= 0)
             _order.Insert(later, act);
         else
             _order.Add(act);
-        if (Current is { } on && SameName(on.Name, act.Name))
+        if (Current is { } on && IsSameName(on.Name, act.Name))
             Current = act;
         return true;
     }
 
     /// <summary>The act of this name; <see langword="null"/> where there is none.</summary>
-    public Act? Find(string name) => _order.Find(act => SameName(act.Name, name));
+    public Act? Find(string name) => _order.Find(act => IsSameName(act.Name, name));
 
     /// <summary>An act comes on. What was checked for the act before is forgotten.</summary>
     public void Begin(Act act, Moment now)
@@ -159,7 +159,8 @@ public sealed class ActStage(DeskDescription desk, Dbfs target, Func<string, Act
 
     private static (string Act, int Input) KeyOf(string? act, int input) => (act?.ToUpperInvariant() ?? "", input);
 
-    private static bool SameName(string left, string right) => string.Equals(left, right, StringComparison.OrdinalIgnoreCase);
+    /// <summary>Whether two names mean the same act.</summary>
+    public static bool IsSameName(string left, string right) => string.Equals(left, right, StringComparison.OrdinalIgnoreCase);
 
     private static Saying Text(SourceRole role) => role switch
     {

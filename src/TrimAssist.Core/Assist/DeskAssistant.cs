@@ -197,7 +197,9 @@ public sealed class DeskAssistant
     /// <summary>An act comes on. Its checks and its show are its own.</summary>
     public void BeginAct(Act act, Moment now)
     {
-        if (Watching)
+        if (Acts.Current is { } before && !ActStage.IsSameName(before.Name, act.Name))
+            EndAct(now);
+        else if (Watching)
             _show.Over();
         Acts.Begin(act, now);
         _ceiling.Begin(_settings);

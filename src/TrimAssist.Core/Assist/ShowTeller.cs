@@ -36,8 +36,10 @@ internal sealed class ShowTeller(ActStage acts, Ears ears, Func<int, InputSettin
     /// <summary>The service stops in the middle of the watch. Where somebody still played, the show may go on unheard.</summary>
     public void Leave(Moment now)
     {
-        var played = acts.Current?.Inputs.Where(line => RoleRules.Teaches(line.Role)).Select(line => ears.Show(line.Input).PlayedUntilS).Max();
-        if (played is { } until && ears.NewestS - until >= OverAfterS)
+        var performers = acts.Current?.Inputs.Where(line => RoleRules.Teaches(line.Role)).ToList() ?? [];
+        // A line that nobody plays has noise at its own height all the time: once a check tells them apart, only those that played count.
+        var playing = performers.FindAll(line => acts.Result(settings(line.Input), ears.Show(line.Input)) is { Teaches: not null });
+        if ((playing.Count > 0 ? playing : performers).Max(line => ears.Show(line.Input).PlayedUntilS) is { } until && ears.NewestS - until >= OverAfterS)
             Over();
         else
             SoFar(now, ears.Show);

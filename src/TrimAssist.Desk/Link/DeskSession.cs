@@ -43,7 +43,8 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     private readonly PacketCount _packets;
     private readonly Action<ControlKind, int> _ask;
     private double _now;
-    private double _anewSince = double.NegativeInfinity;
+    private double _backSince = double.NegativeInfinity;
+    private double _speaksSince = double.NegativeInfinity;
 
     /// <summary>Prepares a session; nothing is sent before <see cref="Start"/>.</summary>
     /// <param name="profile">The desk's profile.</param>
@@ -145,7 +146,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         _asks.AskAll(_now);
         if (!again)
             return;
-        _anewSince = _now;
+        (_backSince, _speaksSince) = (_now, _now);
         _sink.OnDeskNote(new DeskNote(DeskNoteKind.Restart, "The connection was lost and is back: every value is asked again."));
     }
 
@@ -212,8 +213,16 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     /// <summary>Whether the desk has shown that it answers when it is asked for this kind of control, so that silence means something.</summary>
     public bool AnswersWhenAsked(ProposalKind kind) => _asks.AnswersWhenAsked(ControlKinds.Of(kind));
 
-    /// <summary>Whether the desk has told a control of these inputs since it was last away: what it said before may be another desk's.</summary>
-    public bool IsCurrent(IReadOnlyList<int> inputs, ProposalKind kind) => inputs.All(input => _book.HeardAt(ControlKinds.Of(kind), input) >= _anewSince);
+    /// <summary>
+    /// Whether the desk has told a control of these inputs since it was last away: what it said before may be another desk's. What can be
+    /// asked for is asked for when it is back; what cannot may have been told only while its meters were still to come.
+    /// </summary>
+    public bool IsCurrent(IReadOnlyList<int> inputs, ProposalKind kind)
+    {
+        var control = ControlKinds.Of(kind);
+        var since = _profile.Control(control) is { CanBeAsked: true } ? _backSince : _speaksSince;
+        return inputs.All(input => _book.HeardAt(control, input) >= since);
+    }
 
     void IMeterTarget.Take(MeterQuantity quantity, int input, float level, double timeS)
     {
@@ -293,7 +302,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     private void ComeBack(LinkState from)
     {
         if (from == LinkState.Lost)
-            _anewSince = Math.Max(_anewSince, _link.SpeaksSince);
+            (_backSince, _speaksSince) = (_now, Math.Max(_speaksSince, _link.SpeaksSince));
         _asks.AskAll(_now);
         if (from == LinkState.Lost)
             _sink.OnDeskNote(new DeskNote(DeskNoteKind.Restart, "The desk was away and is back: every value is asked again."));

@@ -7,31 +7,33 @@ namespace TrimAssist.Service.Acts;
 /// <summary>What the last run of the service left on a stage.</summary>
 /// <param name="Act">The act of the last word.</param>
 /// <param name="IsOn">Whether it was on; else it had gone off, and no other was on.</param>
-internal sealed record ActLeft(string Act, bool IsOn);
+/// <param name="IsMeant">Whether the desk was in use so lately that this session goes on with it.</param>
+internal sealed record ActLeft(string Act, bool IsOn, bool IsMeant);
 
 /// <summary>The last word about the act that is on, from the journal: a service that fell in the middle of a session goes on with it.</summary>
 internal static class ActMemory
 {
-    /// <summary>Between two sessions lies a night; an act that came on longer ago than this is no longer meant.</summary>
+    /// <summary>Between two sessions lies a night: what was on when a desk was out of use for longer than this is no longer meant.</summary>
     private static readonly TimeSpan KeptFor = TimeSpan.FromHours(6);
 
-    /// <summary>What was left on a desk's stage; <see langword="null"/> where nothing was said lately.</summary>
+    // What somebody did or played; a link or an alarm moves while nobody is there.
+    private static readonly string[] Use =
+    [
+        JournalKinds.Act, JournalKinds.ActEnded, JournalKinds.List, JournalKinds.Chain, JournalKinds.Check, JournalKinds.Show, JournalKinds.Confirmed, JournalKinds.Patch,
+    ];
+
+    /// <summary>What was left on a desk's stage; <see langword="null"/> where nothing was ever said of it.</summary>
     /// <param name="journal">What earlier runs wrote.</param>
     /// <param name="desk">The desk's id.</param>
     /// <param name="now">The present.</param>
     public static ActLeft? Read(IJournalReader journal, string desk, DateTimeOffset now)
     {
-        foreach (var (_, fact) in journal.ReadBack(JournalKinds.Act, JournalKinds.ActEnded))
-        {
-            if (now - fact.AtUtc > KeptFor)
-                return null;
-            if (!string.Equals(fact.Desk, desk, StringComparison.Ordinal))
-                continue;
-            return string.Equals(fact.Kind, JournalKinds.Act, StringComparison.Ordinal)
-                ? new(JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ActBody)!.Act.Name, IsOn: true)
-                : new(JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ActEndedBody)!.Act, IsOn: false);
-        }
-
-        return null;
+        bool IsOfDesk(JournalEntry entry) => string.Equals(entry.Fact.Desk, desk, StringComparison.Ordinal);
+        if (journal.ReadBack(JournalKinds.Act, JournalKinds.ActEnded).FirstOrDefault(IsOfDesk) is not { Fact: { } word })
+            return null;
+        var isMeant = now - journal.ReadBack(Use).First(IsOfDesk).Fact.AtUtc <= KeptFor;
+        return string.Equals(word.Kind, JournalKinds.Act, StringComparison.Ordinal)
+            ? new(JsonSerializer.Deserialize(word.Body, ActsJson.Default.ActBody)!.Act.Name, IsOn: true, isMeant)
+            : new(JsonSerializer.Deserialize(word.Body, ActsJson.Default.ActEndedBody)!.Act, IsOn: false, isMeant);
     }
 }

@@ -12,7 +12,7 @@ internal static class ServeCommand
     public static Command Create()
     {
         var desks = new Option<string[]>("--desk") { Description = "A desk profile (TOML); may be given several times." };
-        var acts = new Option<string[]>("--act") { Description = "An act's input list (CSV); several in running order. The first act is on.", Arity = ArgumentArity.OneOrMore };
+        var acts = new Option<string[]>("--act") { Description = "An act's input list (CSV); several in running order. The first act is on, or after a restart the one that was.", Arity = ArgumentArity.OneOrMore };
         var data = new Option<string?>("--data") { Description = "Where the journal lives." };
         var urls = new Option<string?>("--urls") { Description = $"Where to serve the page; {ServeOptions.DefaultUrl} unless told." };
         var config = new Option<string?>("--config") { Description = "A settings file (JSON): desks, data, urls, log, room. The environment's TRIMASSIST_DESKS, _DATA, _URLS, _LOG go before it." };

@@ -120,17 +120,24 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
         foreach (var act in ListMemory.Read(_earlier, Description.Id, Description.Inputs, Now().Utc).Where(act => _assistant.Acts.Find(act.Name) is null))
             _assistant.Acts.Add(act);
-        if (ActOnAtStart(acts) is { } on)
-            _assistant.BeginAct(on, Now());
+        GoOn(acts);
         _pulse.Beat();
         _loop.Start();
         _started = true;
     }
 
     // A service that fell goes on where it was: with the act that was on, or with none where it had gone off.
-    private Act? ActOnAtStart(IReadOnlyList<ListedAct> acts) => ActMemory.Read(_earlier, Description.Id, Now().Utc) is { } left && _assistant.Acts.Find(left.Act) is { } known
-        ? left.IsOn ? known : null
-        : acts is [var first, ..] ? first.Act : null;
+    private void GoOn(IReadOnlyList<ListedAct> acts)
+    {
+        var left = ActMemory.Read(_earlier, Description.Id, Now().Utc);
+        var known = left is { IsMeant: true } ? _assistant.Acts.Find(left.Act) : null;
+        if (left is { IsOn: true } && known is null)
+            _journal.Note(Description.Id, JournalKinds.ActEnded, System.Text.Json.JsonSerializer.Serialize(new ActEndedBody(left.Act, Now().Utc), ActsJson.Default.ActEndedBody));
+        if (known is not null)
+            LogActLeft(Description.Id, known.Name, left!.IsOn ? "is on: it was when the service ended" : "had ended when the service did: none is on");
+        if (known is not null ? left!.IsOn : acts.Count > 0)
+            _assistant.BeginAct(known ?? acts[0].Act, Now());
+    }
 
     /// <summary>Asks the assistant something, on the desk's loop.</summary>
     public Task<T> AskAsync<T>(Func<DeskAssistant, T> ask) => _loop.RunAsync(() => Task.FromResult(ask(_assistant)));
@@ -285,6 +292,9 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 
     [LoggerMessage(EventId = 2101, Level = LogLevel.Information, Message = "Desk {Desk} is {State}: {Reason}")]
     private partial void LogLink(string desk, LinkState state, string reason);
+
+    [LoggerMessage(EventId = 2103, Level = LogLevel.Information, Message = "Desk {Desk}: the act \"{Act}\" {How}")]
+    private partial void LogActLeft(string desk, string act, string how);
 
     [LoggerMessage(EventId = 2102, Level = LogLevel.Warning, Message = "Desk {Desk}: {Note}")]
     private partial void LogNote(string desk, string note);

@@ -14,6 +14,7 @@ namespace TrimAssist.Service.Report;
 /// <summary>Puts an act's gain sheet together from the journal; the service may be running beside it.</summary>
 internal sealed class GainSheetReader
 {
+    private readonly HashSet<DateTimeOffset> _begun = [];
     private readonly Dictionary<int, ShowInput> _shows = [];
     private readonly Dictionary<Guid, ProposalReply> _proposals = [];
     private readonly List<ConfirmedBody> _confirmed = [];
@@ -48,16 +49,21 @@ internal sealed class GainSheetReader
         if (string.Equals(fact.Kind, JournalKinds.Act, StringComparison.Ordinal))
             Begin(fact, act);
         else if (_act is { } on && string.Equals(fact.Desk, on.Desk, StringComparison.Ordinal))
-            TakeOfDesk(fact, on.Body);
+            TakeOfDesk(fact);
     }
 
-    // Everything between an act's coming on and the its end, or the next one's coming on, on the same desk is its own.
+    // Everything between an act's coming on and its end, or the next one's coming on, on the same desk is its own.
     private void Begin(NewEntry fact, string act)
     {
         var body = JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ActBody)!;
         if (string.Equals(body.Act.Name, act, StringComparison.OrdinalIgnoreCase))
         {
+            _begun.Add(body.At);
+            // A service that fell goes on with the act that was on: what was done before is still of this act.
+            if (_on && string.Equals(fact.Desk, _act?.Desk, StringComparison.Ordinal))
+                return;
             (_act, _on) = ((body, fact.Desk ?? ""), true);
+            _begun.RemoveWhere(begun => begun != body.At);
             _shows.Clear();
             _proposals.Clear();
             _confirmed.Clear();
@@ -72,7 +78,7 @@ internal sealed class GainSheetReader
         }
     }
 
-    private void TakeOfDesk(NewEntry fact, ActBody act)
+    private void TakeOfDesk(NewEntry fact)
     {
         if (_on)
             _rates.Look(fact.AtUtc);
@@ -81,7 +87,7 @@ internal sealed class GainSheetReader
             case JournalKinds.ActEnded:
                 _on = false;
                 break;
-            case JournalKinds.Show when JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ShowInput) is { } show && show.BegunAt == act.At:
+            case JournalKinds.Show when JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ShowInput) is { } show && _begun.Contains(show.BegunAt):
                 _shows[show.Line.Input] = show;
                 break;
             // A proposal made in the act's time may end after it.

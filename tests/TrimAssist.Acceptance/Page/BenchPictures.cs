@@ -143,7 +143,7 @@ public sealed class BenchPictures(TheBrowser browser)
         foreach (var screen in new[] { Camera.Tablet, Camera.Phone })
         {
             var page = await _camera.BlankAsync(stage.Url, screen);
-            await Expect(page.Locator("#health")).ToContainTextAsync("No meters have come yet");
+            await Expect(page.Locator("#health")).ToContainTextAsync("No meters are coming");
             await Camera.TakeAsync(page, $"silent-{screen.Name}");
             await page.Context.CloseAsync();
         }

@@ -20,7 +20,7 @@ public sealed class SilentDeskTests(TheBrowser browser) : StagedTests(browser)
         var page = await Stage.BlankAsync();
         await page.GotoAsync(Stage.Url);
         await Expect(page.Locator(".banner")).ToContainTextAsync("The desk is not heard");
-        await Expect(page.Locator("#health")).ToHaveTextAsync("No meters have come yet. The controls are off.");
+        await Expect(page.Locator("#health")).ToHaveTextAsync("No meters are coming. The controls are off.");
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Start check" })).ToBeDisabledAsync();
         await PageStage.AssertAccessibleAsync(page);
 

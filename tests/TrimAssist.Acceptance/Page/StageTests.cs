@@ -16,7 +16,7 @@ public sealed class StageTests(TheBrowser browser) : StagedTests(browser)
     }
 
     [Fact]
-    public async Task TheStage_asks_the_engineer_mutes_the_plug_is_changed_and_the_input_is_opened_again()
+    public async Task The_stage_asks_the_engineer_mutes_the_plug_is_changed_and_the_input_is_opened_again()
     {
         var engineer = await Stage.OpenAsync();
         var phone = await OpenPhoneAsync();
@@ -62,7 +62,7 @@ public sealed class StageTests(TheBrowser browser) : StagedTests(browser)
     }
 
     [Fact]
-    public async Task A_mute_that_is_opened_at_the_desk_is_told_to_theStage()
+    public async Task A_mute_that_is_opened_at_the_desk_is_told_to_the_stage()
     {
         var phone = await MutedAsync();
         Stage.Desk.Turn(5, "closed", 0, told: false);
@@ -87,7 +87,7 @@ public sealed class StageTests(TheBrowser browser) : StagedTests(browser)
     }
 
     [Fact]
-    public async Task The_check_tells_theStage_what_is_wanted()
+    public async Task The_check_tells_the_stage_what_is_wanted()
     {
         await Stage.PostAsync("desks/bench/checks", """{"inputs":[5]}""");
         var phone = await OpenPhoneAsync();

@@ -75,10 +75,34 @@ public sealed class ShowToldTests
         Assert.Equal((-20.0, !isOver), (Assert.Single(told.Inputs).ShowPeakDbfs!.Value, told.Inputs[0].SoFar));
     }
 
+    [Fact]
+    public void A_line_that_carries_nothing_but_noise_does_not_keep_a_show_going()
+    {
+        _bench.Assistant.Watch(false, _bench.Now);
+        ActInput Performer(int input, string name) => new(input, name, "voice", SourceRole.Performer, name, null, null, null, null);
+        _bench.Assistant.BeginAct(new Act("Kites", null, [Performer(1, "Lead"), Performer(2, "Nobody")]), _bench.Now);
+        var check = _bench.Assistant.StartCheck([1, 2], _bench.Now);
+        for (var left = 10; left > 0; left--)
+            Play(-20);
+        _bench.Assistant.FinishCheck(check.Id, _bench.Now);
+        _bench.Assistant.Watch(true, _bench.Now);
+        Play(-20);
+        for (var left = 31; left > 0; left--)
+            Play(-80);
+
+        _bench.Shows.Clear();
+        Assert.True(_bench.Assistant.Leave(_bench.Now));
+        Assert.True(Assert.Single(_bench.Shows).IsOver);
+    }
+
     // Two seconds: a frame counts in a show when it is a second old.
     private void Play(float peakDbfs)
     {
         for (var left = 40; left > 0; left--)
-            _bench.Assistant.OnReading(new MeterReading(1, ++_frame * 0.05, peakDbfs, peakDbfs - 10), _bench.Now);
+        {
+            var at = ++_frame * 0.05;
+            _bench.Assistant.OnReading(new MeterReading(1, at, peakDbfs - (_frame % 3), peakDbfs - 10), _bench.Now);
+            _bench.Assistant.OnReading(new MeterReading(2, at, -80, -90), _bench.Now);
+        }
     }
 }

@@ -151,6 +151,13 @@ public sealed class ActsApiTests : IAsyncLifetime
         await _stage.WaitAsync(TimeSpan.FromHours(7));
         await _stage.RestartAsync();
         Assert.Equal("Kites", await OnAsync());
+
+        await _stage.PostAsync("api/desks/bench/acts/Late/begin", status: 200);
+        await _stage.WaitAsync(TimeSpan.FromHours(7));
+        await _stage.RestartAsync();
+        Assert.Equal("Kites", await OnAsync());
+        // What nobody ended was ended by what came after it.
+        Assert.Equal(["Late", "Kites", "Late"], new SqliteJournalReader(_stage.DataFolder).ReadAfter(0, "act-ended").Select(entry => Text(JsonNode.Parse(entry.Fact.Body)!, "act")));
     }
 
     [Fact]

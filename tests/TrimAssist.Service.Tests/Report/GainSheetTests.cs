@@ -69,25 +69,37 @@ public sealed class GainSheetTests
     }
 
     [Theory]
+    [InlineData(false, 1)]
+    [InlineData(true, 0)]
+    public async Task An_act_that_comes_on_again_after_a_fall_keeps_what_was_done_and_one_that_had_ended_begins_afresh(bool ended, int changes)
+    {
+        var journal = new MemoryJournal();
+        var shown = Shown();
+        await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night), ActsJson.Default.ActBody));
+        await WriteAsync(journal, JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody));
+        if (ended)
+            await WriteAsync(journal, JournalKinds.ActEnded, JsonSerializer.Serialize(new ActEndedBody("Kites", Night), ActsJson.Default.ActEndedBody));
+        await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night.AddHours(1)), ActsJson.Default.ActBody));
+
+        Assert.Equal(changes, GainSheetReader.Read(journal, "Kites")!.Changes.Count);
+    }
+
+    [Theory]
     [InlineData(true, 1)]
     [InlineData(false, 0)]
     public async Task A_change_whose_proposals_own_line_the_disk_refused_is_in_the_sheet_by_its_confirmation(bool confirmedInTheActsTime, int changes)
     {
         var journal = new MemoryJournal();
-        var shown = new ProposalReply(
-            Guid.NewGuid(), "bench", 1, [1], null, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "because", new ProposalEvidence(), [], [], ProposalState.Open,
-            "digest", Night, Night, Guid.NewGuid(), 1, 1, null);
-        await WriteAsync(JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night), ActsJson.Default.ActBody));
+        var shown = Shown();
+        await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night), ActsJson.Default.ActBody));
         if (!confirmedInTheActsTime)
-            await WriteAsync(JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Others", null, []), Night), ActsJson.Default.ActBody));
-        await WriteAsync(JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody));
+            await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Others", null, []), Night), ActsJson.Default.ActBody));
+        await WriteAsync(journal, JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody));
 
         var sheet = GainSheetReader.Read(journal, "Kites")!;
 
         Assert.Equal(changes, sheet.Changes.Count);
         Assert.All(sheet.Changes, change => Assert.Equal((1, shown.From, shown.To, "engineer"), (change.Input, change.From, change.To, change.By)));
-
-        Task WriteAsync(string kind, string body) => journal.AppendAsync(new NewEntry(Guid.NewGuid(), Night, "bench", kind, 1, body), TestContext.Current.CancellationToken);
     }
 
     [Fact]
@@ -165,4 +177,11 @@ public sealed class GainSheetTests
         new(2, null, null, SourceRole.Spare, null, null, null, null, null, null, false, null, null, null, null, [], null),
     ],
     [new(Night, 1, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "engineer", ProposalState.Applied)], new(12, 11, 0.25, 0.5, 0.25, 0.25, 1));
+
+    private static ProposalReply Shown() => new(
+        Guid.NewGuid(), "bench", 1, [1], null, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "because", new ProposalEvidence(), [], [], ProposalState.Open,
+        "digest", Night, Night, Guid.NewGuid(), 1, 1, null);
+
+    private static Task WriteAsync(MemoryJournal journal, string kind, string body) =>
+        journal.AppendAsync(new NewEntry(Guid.NewGuid(), Night, "bench", kind, 1, body), TestContext.Current.CancellationToken);
 }

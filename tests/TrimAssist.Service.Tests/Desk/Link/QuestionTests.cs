@@ -248,6 +248,22 @@ public sealed class QuestionTests
     }
 
     [Fact]
+    public void Of_a_desk_that_can_be_asked_only_what_it_told_since_its_meters_are_back_is_current()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim);
+        bench.Play(2);
+        bench.Pass(6);
+        bench.Say("/t/1/gain", OscArgument.Of(20f));
+        bench.Pass(0.7);
+        bench.Play(0.5);
+
+        Assert.Equal(LinkState.Live, bench.Session.Link);
+        Assert.False(bench.Session.IsCurrent([1], ProposalKind.Trim));
+        bench.Say("/t/1/gain", OscArgument.Of(20f));
+        Assert.True(bench.Session.IsCurrent([1], ProposalKind.Trim));
+    }
+
+    [Fact]
     public void A_knob_turned_by_hand_is_taken_in_at_once_and_unasked()
     {
         using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim + "\nquery = \"none\"");
