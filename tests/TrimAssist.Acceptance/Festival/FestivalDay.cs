@@ -7,7 +7,7 @@ namespace TrimAssist.Acceptance.Festival;
 
 /// <summary>
 /// An invented day: three stages in turn, nine acts of eight inputs. Nobody gives all in a short check: they play it about half as loud as the show, which
-/// is 10 dB (ten phon are twice as loud, ISO/R 131). Each kind of source holds back 5 dB more than the demo's, the same in every act, and each player
+/// is 10 dB (ten phon are twice as loud: Stevens' sone scale). Each kind of source holds back 5 dB more than the demo's, the same in every act, and each player
 /// 1.5 dB (standard deviation) otherwise than their kind. Nobody tells the program, which begins with 4 dB. One of them plays with two bands.
 /// </summary>
 internal static class FestivalDay
