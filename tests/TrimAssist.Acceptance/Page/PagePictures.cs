@@ -34,8 +34,7 @@ public sealed class PagePictures(TheBrowser browser)
             await _camera.TakeAsync(url, $"review-{screen.Name}", screen, act: page => page.Locator(".review summary").ClickAsync());
         }
 
-        await UntilAsync(demo, 240, () => HasAsync(http, "mute"));
-        await _camera.TakeAsync(url, "alarm", Camera.Tablet);
+        await _camera.TakeAsync(url, "alarm", Camera.Tablet, act: page => page.Locator(".banner .confirm.mute").WaitForAsync(new() { Timeout = 240_000 }));
         foreach (var theme in Camera.Themes)
             await _camera.TakeAsync(url + "history?input=7&span=120", $"history-{theme}", Camera.Tablet, theme);
         await _camera.TakeAsync(url + "history?input=7&span=120", "history-phone", Camera.Phone);
