@@ -4,7 +4,7 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
-target=${1:?usage: eng/fuzz.sh osc|osc-pattern|slip|midi|rtp-midi [SECONDS]}
+target=${1:?usage: eng/fuzz.sh TARGET [SECONDS], TARGET one of: $(ls tests/TrimAssist.Fuzz/Corpus | tr '\n' ' ')}
 seconds=${2:-60}
 work=artifacts/fuzz
 build=$work/build
@@ -15,7 +15,7 @@ rm -rf "$build"
 dotnet publish tests/TrimAssist.Fuzz -c Release -o "$build" --nologo -v quiet
 
 [ -x "$work/tool/sharpfuzz" ] || dotnet tool install SharpFuzz.CommandLine --version 2.3.0 --tool-path "$work/tool"
-for library in TrimAssist.Protocols TrimAssist.Desk; do
+for library in TrimAssist.Core TrimAssist.Protocols TrimAssist.Desk TrimAssist.Audio trimassist; do
   "$work/tool/sharpfuzz" "$build/$library.dll"
 done
 

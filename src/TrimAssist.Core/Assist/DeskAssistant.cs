@@ -23,6 +23,8 @@ public sealed class DeskAssistant
     private readonly CheckRoom _checks;
     private readonly ShowTeller _show;
     private readonly FindingDesk _findings;
+    private readonly MoveWatch _moves;
+    private readonly AmendmentDesk _amendments;
     private readonly RehearsalRoom? _room;
     private readonly RoomRises? _rises;
     private readonly RiseCeiling _ceiling;
@@ -30,7 +32,6 @@ public sealed class DeskAssistant
     private readonly FindingRing _found = new();
     private readonly Func<int, InputSettings> _settings;
     private readonly IAssistantEvents _events;
-    private readonly HashSet<Guid> _movedSince = [];
     private TimeSpan _tickedAt;
     private Guid? _staleAlarm;
 
@@ -61,6 +62,8 @@ public sealed class DeskAssistant
         _room = options.Rehearsal is { } rehearsal ? new RehearsalRoom(desk, Acts, _ears, _checks, rehearsal, () => _ceiling.Begin(settings)) : null;
         Patches = new PatchRoom(desk, _proposals, Book, Alarms, new PatchSenses(settings, muteHeardAgo, LevelsOf), newId, events.PatchChanged);
         _findings = new FindingDesk(desk, Alarms, _proposals, Book, Patches, settings);
+        _moves = new MoveWatch(desk, Alarms, Book);
+        _amendments = new AmendmentDesk(desk, Book, _proposals, _rises, settings);
     }
 
     /// <summary>The desk.</summary>
@@ -117,7 +120,7 @@ public sealed class DeskAssistant
         _ears.Refer(before, after);
         _room?.Refer(before, after);
         _ceiling.Hear(after);
-        WarnOfMove(before, after, now);
+        _moves.Hear(before, after, now);
         foreach (var resolved in Gate.Resolve(before, after, View))
             _proposals.Follow(resolved, now);
         _proposals.SupersedeMoved(View);
@@ -246,39 +249,11 @@ public sealed class DeskAssistant
 
     /// <summary>Proposes the way back from a change that was applied.</summary>
     /// <returns>The proposal, or why there is none.</returns>
-    public (WayBack Answer, Proposal? Proposal) Undo(Guid id, Moment now)
-    {
-        if (Book.Find(id) is not { } applied)
-            return (WayBack.NotFound, null);
-        if (applied.State != ProposalState.Applied)
-            return (WayBack.NotApplied, null);
-        if (applied.Inputs.Any(input => View.Value(input, applied.Kind) is not { } value || !value.Matches(applied.To, View.ToleranceDb)))
-            return (WayBack.ValueMoved, null);
-        if (applied.Kind == ProposalKind.Mute && _proposals.IsPatched(applied.Inputs))
-            return (WayBack.PatchUnderWay, null);
-        if (Watching && Dangers.RiseDb(applied.Kind, applied.To, applied.From, Desk) > 0)
-            return (WayBack.NoIncreaseNow, null);
-        var plan = new TrimPlan(applied.Inputs, UndoPlanner.Steps(applied, Desk, _settings(applied.Input)), null, new ProposalEvidence());
-        if (_proposals.Propose(_rises?.Fit(plan, toCeiling: false) ?? plan, now, ProposalLife.Trim) is { } proposal)
-            return (WayBack.Proposed, proposal);
-        return (_proposals.IsPatched(applied.Inputs) ? WayBack.PatchUnderWay : WayBack.ValueMoved, null);
-    }
+    public (WayBack Answer, Proposal? Proposal) Undo(Guid id, Moment now) => _amendments.Undo(id, View, mayRaise: !Watching, now);
 
     /// <summary>Proposes to mute the inputs of a proposal first, so that its increase is heard by nobody at once.</summary>
     /// <returns>The mute proposal; <see langword="null"/> where there is no such proposal, or nothing to mute.</returns>
-    public Proposal? MuteFirst(Guid id, Moment now)
-    {
-        if (Book.Find(id) is not { } proposal || Desk.Mute is null)
-            return null;
-        var open = proposal.Inputs.Where(input => _settings(input).Muted is false).ToArray();
-        if (open.Length == 0)
-            return null;
-        // A mute that already waits, as the one that the stage asked for, is the answer; another one would close it.
-        return Book.Open.FirstOrDefault(one => one.Kind == ProposalKind.Mute && open.All(one.Inputs.Contains)) ?? _proposals.Propose(
-            new TrimPlan(open, [new(ProposalKind.Mute, SettingValue.Switch(true), MuteSayings.MuteFirst)], null, new ProposalEvidence()),
-            now,
-            ProposalLife.Patch);
-    }
+    public Proposal? MuteFirst(Guid id, Moment now) => _amendments.MuteFirst(id, now);
 
     /// <summary>Proposes the first step of a plan that comes from elsewhere than a check.</summary>
     /// <returns>The proposal; <see langword="null"/> where the desk's value is not known or nothing is left to do.</returns>
@@ -339,24 +314,6 @@ public sealed class DeskAssistant
             _ears.CutOut(finding);
             _findings.Take(finding, Watching || _checks.ListensTo(finding.Input), now);
         }
-    }
-
-    // A value that was set here and that somebody else has moved since: said once for each change that was applied. Mutes are opened all the time.
-    private void WarnOfMove(InputSettings before, InputSettings after, Moment now)
-    {
-        foreach (var kind in (ReadOnlySpan<ProposalKind>)[ProposalKind.Trim, ProposalKind.Pad])
-        {
-            if (ControlValue.Of(before, kind) is not { } was || ControlValue.Of(after, kind) is not { } moved || moved.Matches(was, View.ToleranceDb))
-                continue;
-            var last = Book.All.FirstOrDefault(one => one.Kind == kind && one.Inputs.Contains(after.Input) && one.State is ProposalState.Confirmed or ProposalState.Applied or ProposalState.Unknown);
-            if (last is { State: ProposalState.Applied } && was.Matches(last.To, View.ToleranceDb) && _movedSince.Add(last.Id))
-            {
-                var alarm = Alarms.Raise(AlarmKind.ValueMoved, after.Input, now, text: AlarmSayings.AlarmMovedFromTo(was.Said, moved.Said));
-                Alarms.End(alarm.Id, now);
-            }
-        }
-
-        _movedSince.RemoveWhere(id => Book.Find(id) is null);
     }
 
     private PatchLevels LevelsOf(int input)

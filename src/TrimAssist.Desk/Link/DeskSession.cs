@@ -40,17 +40,10 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     private readonly EngineWatch _engines;
     private readonly MeterSource _pace;
     private readonly FrameRate _rate;
-    private readonly NoteLimit _droppedNotes = new();
-    private readonly NoteLimit _malformedNotes = new();
-    private readonly NoteLimit _unsentNotes = new();
+    private readonly PacketCount _packets;
     private readonly Action<ControlKind, int> _ask;
     private double _now;
     private double _anewSince = double.NegativeInfinity;
-    private long _received;
-    private long _dropped;
-    private long _malformed;
-    private long _unmatched;
-    private long _duplicates;
 
     /// <summary>Prepares a session; nothing is sent before <see cref="Start"/>.</summary>
     /// <param name="profile">The desk's profile.</param>
@@ -64,6 +57,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     {
         (_profile, _sink, _transport, _sources, _time, _tap) = (profile, sink, transport, sources, time, tap);
         _began = time.GetTimestamp();
+        _packets = new PacketCount(sink);
         _sockets = new SocketIndex(profile.Inputs);
         _meters = [.. profile.Meters.Concat(profile.Overloads).Select(meter => new MeterSource(meter, profile.Inputs, _sockets, this))];
         _hub = new MeterHub(profile, this);
@@ -93,7 +87,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
 
     /// <summary>What has been counted.</summary>
     public LinkCounters Counters => new(
-        _received, _dropped, _malformed, _unmatched, _duplicates, LevelMeters.Max(meter => meter.Frames), LevelMeters.Max(meter => meter.Lost), _rate.PerSecond);
+        _packets.Received, _packets.Dropped, _packets.Malformed, _packets.Unmatched, _packets.Repeated, LevelMeters.Max(meter => meter.Frames), LevelMeters.Max(meter => meter.Lost), _rate.PerSecond);
 
     bool IPacketSink.MissesMeters => Link is LinkState.Connecting or LinkState.Lost;
 
@@ -110,7 +104,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
 
     /// <summary>How long ago the desk told the value of a control, asked or unasked; <see langword="null"/> where it never did.</summary>
     public TimeSpan? HeardAgo(int input, ProposalKind kind) =>
-        _book.HeardAt(KindOf(kind), input) is var at && double.IsNaN(at) ? null : TimeSpan.FromSeconds(Math.Max(0, Elapsed() - at));
+        _book.HeardAt(ControlKinds.Of(kind), input) is var at && double.IsNaN(at) ? null : TimeSpan.FromSeconds(Math.Max(0, Elapsed() - at));
 
     /// <summary>Subscribes, and asks for every value.</summary>
     public void Start()
@@ -125,9 +119,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     {
         if (!_sources.Admits(from))
         {
-            _dropped++;
-            if (_droppedNotes.Count(Elapsed()) is var many and > 0)
-                _sink.OnDeskNote(new DeskNote(DeskNoteKind.Dropped, $"{many} packets came from addresses that are not let in, the last from {Sender(from)}."));
+            _packets.Drop(from, Elapsed());
             return;
         }
 
@@ -138,7 +130,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         if (_engines.IsAside(sender, _now))
             return;
 
-        _received++;
+        _packets.Received++;
         _tap?.Received(packet, sender, _now);
         _link.Packet(_now);
         _tongue.Receive(packet, sender, _now);
@@ -164,7 +156,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     public void CountUnreadable(int count, string reason)
     {
         _now = Elapsed();
-        OnMalformed(count, reason);
+        _packets.Misread(count, reason, _now);
     }
 
     /// <summary>Ends every wait: nobody will answer any more.</summary>
@@ -213,15 +205,15 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     public Task<FreshRead> ReadAsync(IReadOnlyList<int> inputs, ProposalKind kind, TimeSpan timeout)
     {
         _now = Elapsed();
-        var controls = RestsOn(kind);
+        var controls = ControlKinds.RestsOn(_profile, kind);
         return _reads.ReadAsync(inputs.SelectMany(input => controls.Select(control => (control, input))), _now, timeout.TotalSeconds);
     }
 
     /// <summary>Whether the desk has shown that it answers when it is asked for this kind of control, so that silence means something.</summary>
-    public bool AnswersWhenAsked(ProposalKind kind) => _asks.AnswersWhenAsked(KindOf(kind));
+    public bool AnswersWhenAsked(ProposalKind kind) => _asks.AnswersWhenAsked(ControlKinds.Of(kind));
 
     /// <summary>Whether the desk has told a control of these inputs since it was last away: what it said before may be another desk's.</summary>
-    public bool IsCurrent(IReadOnlyList<int> inputs, ProposalKind kind) => inputs.All(input => _book.HeardAt(KindOf(kind), input) >= _anewSince);
+    public bool IsCurrent(IReadOnlyList<int> inputs, ProposalKind kind) => inputs.All(input => _book.HeardAt(ControlKinds.Of(kind), input) >= _anewSince);
 
     void IMeterTarget.Take(MeterQuantity quantity, int input, float level, double timeS)
     {
@@ -236,7 +228,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         _hub.Take(quantity, input, level, timeS, _now);
     }
 
-    void IMeterTarget.Repeated() => _duplicates++;
+    void IMeterTarget.Repeated() => _packets.Repeated++;
 
     bool ITongueHost.AdmitsMeters(ReadOnlySpan<byte> sender)
     {
@@ -247,9 +239,9 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         return true;
     }
 
-    void ITongueHost.OnMalformed(int count, string reason) => OnMalformed(count, reason);
+    void ITongueHost.OnMalformed(int count, string reason) => _packets.Misread(count, reason, _now);
 
-    void ITongueHost.OnUnmatched() => _unmatched++;
+    void ITongueHost.OnUnmatched() => _packets.Unmatched++;
 
     void ITongueHost.OnBadClock() => _sink.OnDeskNote(new DeskNote(DeskNoteKind.TimeTags, "The desk's clock jumps: its time tags are ignored."));
 
@@ -281,31 +273,6 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     /// <summary>Only <see cref="DeskWriter"/> sends what carries a value.</summary>
     internal bool SendChange(byte[] packet) => TrySend(packet);
 
-    private List<ControlKind> RestsOn(ProposalKind kind)
-    {
-        List<ControlKind> controls = [KindOf(kind)];
-        if (_profile.Control(ControlKind.Source) is not null)
-            controls.Add(ControlKind.Source);
-        // The partner of a pair moves with a preamp, not with a mute.
-        if (kind is ProposalKind.Trim or ProposalKind.Pad && _profile.Control(ControlKind.Link) is { CanBeAsked: true })
-            controls.Add(ControlKind.Link);
-        return controls;
-    }
-
-    internal static ControlKind KindOf(ProposalKind kind) => kind switch
-    {
-        ProposalKind.Trim => ControlKind.Trim,
-        ProposalKind.Pad => ControlKind.Pad,
-        _ => ControlKind.Mute,
-    };
-
-    private void OnMalformed(int count, string reason)
-    {
-        _malformed += count;
-        if (_malformedNotes.Count(_now) is var many and > 0)
-            _sink.OnDeskNote(new DeskNote(DeskNoteKind.Malformed, $"{many} packets could not be used, the last for this reason: {reason}."));
-    }
-
     // Another engine may stand elsewhere: nothing the first one said is known of it.
     private void TakeOver(ReadOnlySpan<byte> sender)
     {
@@ -320,12 +287,6 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     {
         if (_engines.Target is { } engine)
             _transport.Redirect(engine);
-    }
-
-    private static string Sender(SocketAddress from)
-    {
-        var address = SourceFilter.AddressOf(from);
-        return address.IsEmpty ? "an unknown kind of address" : new IPAddress(address).ToString();
     }
 
     // A desk that was away may be another desk now: everything is asked again, and what moved shows by itself.
@@ -356,8 +317,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
             return true;
         }
 
-        if (_unsentNotes.Count(_now) is var many and > 0)
-            _sink.OnDeskNote(new DeskNote(DeskNoteKind.SendFailed, $"{many} packets could not be sent: {fault}"));
+        _packets.Unsent(fault, _now);
         return false;
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
 using TrimAssist.Core.Wording;
+using TrimAssist.Desk.Link.Settings;
 using TrimAssist.Desk.Link.Writing;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Values;
@@ -22,7 +23,7 @@ public sealed class DeskWriter(DeskSession session) : IDeskWriter
     /// <inheritdoc/>
     public async Task<WriteOutcome> ApplyAsync(ConfirmedChange change, CancellationToken cancellationToken)
     {
-        var kind = DeskSession.KindOf(change.Kind);
+        var kind = ControlKinds.Of(change.Kind);
         if (cancellationToken.IsCancellationRequested)
             return NotSent(WriterSayings.FailedStopping);
         if (!string.Equals(change.Desk, session.Profile.Id, StringComparison.Ordinal))

@@ -30,7 +30,7 @@ internal sealed class PagePortCheckup : ICheckup
             return new(Subject, Verdict.Wrong, $"{url} cannot be served: {failed.Message}", "trimassist serve --urls http://127.0.0.1:5188 …");
         }
 
-        return AccessGuard.IsLoopback(url.Host)
+        return LocalDoor.IsLoopback(url.Host)
             ? new(Subject, Verdict.Good, $"{url} is free.")
             : new(Subject, Verdict.Warning, $"{url} is free, and can be reached from the network: mind who is on it.", "trimassist serve --urls http://127.0.0.1:5188 …");
     }

@@ -28,11 +28,6 @@ internal static class ServiceHost
     /// <summary>The largest request body that is read.</summary>
     private const int MaxBodyBytes = 64 * 1024;
 
-    /// <summary>A log file is followed by the next when it is this large, and this many are kept: 40 MB are the most, whatever happens.</summary>
-    private const int MaxLogBytes = 8_000_000;
-
-    private const int MaxLogFiles = 5;
-
     /// <summary>How many pages may be open at once.</summary>
     private const int MaxPages = 64;
 
@@ -91,7 +86,7 @@ internal static class ServiceHost
             .Filter.ByExcluding(entry => entry.MessageTemplate.Text.StartsWith("Hosting failed to start", StringComparison.Ordinal))
             .WriteTo.Console(standardErrorFromLevel: LogEventLevel.Verbose, formatProvider: CultureInfo.InvariantCulture);
         if (file is not null)
-            log.WriteTo.File(file, rollOnFileSizeLimit: true, fileSizeLimitBytes: MaxLogBytes, retainedFileCountLimit: MaxLogFiles, formatProvider: CultureInfo.InvariantCulture);
+            LogFile.Add(log, file);
     });
 
     private static void AddServices(

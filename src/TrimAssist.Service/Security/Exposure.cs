@@ -27,7 +27,7 @@ internal sealed class Exposure(IReadOnlyList<Uri> urls, IReadOnlyList<Uri> recei
         .. receivers.Any(url => IsElsewhere(url) && Speaks(url, "mqtt")) ? [PlainMqtt] : Array.Empty<Warning>(),
     ];
 
-    private static bool IsElsewhere(Uri url) => !AccessGuard.IsLoopback(url.Host);
+    private static bool IsElsewhere(Uri url) => !LocalDoor.IsLoopback(url.Host);
 
     private static bool Speaks(Uri url, string scheme) => string.Equals(url.Scheme, scheme, StringComparison.Ordinal);
 

@@ -11,7 +11,7 @@ namespace TrimAssist.Service.Security;
 internal sealed class SameOriginGuard(RequestDelegate next, IReadOnlyList<Uri> urls)
 {
     private readonly HashSet<string> _hosts = new(
-        urls.Where(url => !AccessGuard.IsLoopback(url.Host)).Select(url => url.Host), StringComparer.OrdinalIgnoreCase);
+        urls.Where(url => !LocalDoor.IsLoopback(url.Host)).Select(url => url.Host), StringComparer.OrdinalIgnoreCase);
 
     public async Task InvokeAsync(HttpContext context)
     {
@@ -38,7 +38,7 @@ internal sealed class SameOriginGuard(RequestDelegate next, IReadOnlyList<Uri> u
     private bool IsOwnHost(HttpContext context)
     {
         var host = context.Request.Host;
-        return host.HasValue && (AccessGuard.IsLoopback(host.Host) || _hosts.Contains(host.Host)
+        return host.HasValue && (LocalDoor.IsLoopback(host.Host) || _hosts.Contains(host.Host)
             || (IPAddress.TryParse(host.Host.Trim('[', ']'), out var address) && address.Equals(Plain(context.Connection.LocalIpAddress))));
     }
 

@@ -36,6 +36,7 @@ public sealed class ReviewTests(TheBrowser browser) : StagedTests(browser)
         Assert.Equal(2, sent.Count);
         Assert.Equal(2, sent.Distinct(StringComparer.Ordinal).Count());
         Assert.All(sent, body => Assert.Contains("\"pictureAgeMs\":", body, StringComparison.Ordinal));
+        Assert.All(sent, body => Assert.Matches("\"picture\":[0-9]+[,}]", body));
         Assert.Single(Stage.Desk.WritesTo(1));
         Assert.Single(Stage.Desk.WritesTo(3));
         Assert.Empty(Stage.Desk.WritesTo(2));

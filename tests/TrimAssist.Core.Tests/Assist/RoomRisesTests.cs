@@ -29,6 +29,7 @@ public sealed class RoomRisesTests
         {
             Assert.True(_bench.Assistant.MayConfirm(step, Band));
             seen.Add($"{step.Step}/{step.Steps} {step.Kind} {step.To}");
+            Assert.Equal(step.Kind == ProposalKind.Unmute, ((string)step.Reason).Contains("monitors down first", StringComparison.Ordinal));
             _bench.Apply(step);
         }
 

@@ -133,6 +133,23 @@ public sealed class ChainPlannerTests
     }
 
     [Fact]
+    public void A_loop_around_a_sensitive_pedal_is_sent_down_to_it_and_brought_up_behind_it()
+    {
+        var plan = Chains.From(
+            -20, 0, Chains.Stage("booster", 0, 20).Limits(outDbu: 10), Chains.Stage("send", -30, 0), Chains.Stage("pedal", 0, 0).Limits(inDbu: -10).Hiss(-95),
+            Chains.Stage("return", 0, 30).Ein(-110)).Planned();
+        Assert.Equal([20, -10, 0, 10], plan.Gains());
+    }
+
+    [Fact]
+    public void An_amplifier_with_gain_and_volume_makes_its_gain_first_and_takes_the_rest_back_by_its_volume()
+    {
+        var plan = Chains.From(
+            -30, 0, Chains.Stage("gain", 0, 40).Limits(outDbu: 12).Ein(-120), Chains.Stage("volume", -40, 0), Chains.Stage("preamp", 0, 60).Ein(-126)).Planned();
+        Assert.Equal([40, -10, 0], plan.Gains());
+    }
+
+    [Fact]
     public void Swapping_neighbours_is_planned_like_any_chain()
     {
         var chain = Chains.From(-40, 0, Chains.Stage("long cable", -6, -6).Hiss(-90), Chains.Stage("booster", 0, 46).Ein(-120));

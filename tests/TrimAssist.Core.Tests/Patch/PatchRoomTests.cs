@@ -255,6 +255,7 @@ public sealed class PatchRoomTests
         _bench.Sound(_ => -80, seconds: 0.5);
         var opening = _bench.Open();
         Assert.Equal((ProposalKind.Unmute, PatchState.Settling), (opening.Kind, _bench.Patch.State));
+        Assert.Contains("fader down first", opening.Reason, StringComparison.Ordinal);
         _bench.Confirm(opening);
 
         Assert.Equal((PatchState.Done, false), (_bench.Patch.State, _bench.Gate.Settings(1).Muted));

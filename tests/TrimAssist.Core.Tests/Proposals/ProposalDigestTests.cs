@@ -30,8 +30,17 @@ public sealed class ProposalDigestTests
     [Fact]
     public void The_same_proposal_has_the_same_digest() => Assert.Equal(Of(), Of());
 
-    [Fact]
-    public void Parts_cannot_run_into_each_other() => Assert.NotEqual(Of(desk: "a;1:1", inputs: [1]), Of(desk: "a", inputs: [1, 1]));
+    // Written one after the other, or with a mark between them, each pair would spell the same text.
+    public static TheoryData<string, string> Alike => new()
+    {
+        { Of(desk: "a1", inputs: [2]), Of(desk: "a", inputs: [12]) },
+        { Of(desk: "a;1", inputs: [2], socket: null), Of(desk: "a", inputs: [1], socket: "2;") },
+        { Of(desk: "a;1:1", inputs: [1]), Of(desk: "a", inputs: [1, 1]) },
+    };
+
+    [Theory]
+    [MemberData(nameof(Alike))]
+    public void Parts_cannot_run_into_each_other(string one, string other) => Assert.NotEqual(one, other);
 
     private static string Of(
         Guid? id = null, string desk = "demo", IReadOnlyList<int>? inputs = null, string? socket = "A1", ProposalKind kind = ProposalKind.Trim,

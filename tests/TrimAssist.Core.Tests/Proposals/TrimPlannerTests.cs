@@ -99,6 +99,7 @@ public sealed class TrimPlannerTests
         Assert.Equal(
             [ProposalKind.Mute, ProposalKind.Trim, ProposalKind.Pad, ProposalKind.Trim, ProposalKind.Unmute], plan.Steps.Select(step => step.Kind));
         Assert.Equal((SettingValue.Gain(38), SettingValue.Gain(40)), (plan.Steps[1].To, plan.Steps[3].To));
+        Assert.Contains("fader down first", plan.Steps[^1].Reason, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,4 +1,6 @@
+using System.Globalization;
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
 using Xunit;
 
 namespace TrimAssist.Service.Tests.Api;
@@ -82,6 +84,25 @@ public sealed class ProposalsAndAlarmsTests : IAsyncLifetime
         await _stage.WaitAsync(TimeSpan.FromSeconds(1.5));
         Assert.Equal("expired", Text(await _stage.GetAsync($"api/proposals/{mute["id"]}"), "state"));
         Assert.Empty(_stage.Desk.Writes);
+    }
+
+    [Fact]
+    public async Task Alarms_are_counted_by_the_standards_measures_for_whoever_asks_and_in_the_metrics()
+    {
+        await PopAsync();
+        // The metrics' figures are two seconds old at the most.
+        await _stage.PassAsync(50);
+
+        var rates = Assert.Single((await _stage.GetAsync("api/alarms/rates")).AsArray())!;
+        var figures = rates["figures"]!;
+        Assert.Equal(("bench", false, 0L), (Text(rates, "desk"), figures["flood"]!.GetValue<bool>(), figures["chattering"]!.GetValue<long>()));
+        Assert.InRange(figures["lastTenMinutes"]!.GetValue<int>(), 1, 5);
+        Assert.InRange(figures["highShare"]!.GetValue<double>(), 0.2, 1);
+        foreach (var (told, name) in new[] { ("alarms", "alarms"), ("lastTenMinutes", "alarms_last_ten_minutes"), ("lastHour", "alarms_last_hour") })
+        {
+            var line = new Regex(string.Create(CultureInfo.InvariantCulture, $@"^trimassist_{name}\{{[^\n]*desk=""bench""[^\n]*\}} {figures[told]}\b"), RegexOptions.Multiline, TimeSpan.FromSeconds(1));
+            await ApiStage.UntilAsync(async () => line.IsMatch(await _stage.Http.GetStringAsync("metrics", TestContext.Current.CancellationToken)));
+        }
     }
 
     [Fact]

@@ -328,6 +328,28 @@ public sealed class AccessTests : IAsyncLifetime
     }
 
     [Theory]
+    [InlineData("api/health", false, HttpStatusCode.OK)]
+    [InlineData("pair", false, HttpStatusCode.OK)]
+    [InlineData("api/desks", false, HttpStatusCode.Unauthorized)]
+    [InlineData("", true, HttpStatusCode.OK)]
+    [InlineData("page.css", true, HttpStatusCode.OK)]
+    [InlineData("api/proposals/nothing", true, HttpStatusCode.NotFound)]
+    public async Task Every_answer_keeps_a_browser_strict_and_names_no_server(string path, bool paired, HttpStatusCode expected)
+    {
+        using var http = Client(paired ? await TokenAsync(Role.Engineer) : null);
+        using var answer = await http.GetAsync(path);
+
+        Assert.Equal(expected, answer.StatusCode);
+        var policy = Assert.Single(answer.Headers.GetValues("Content-Security-Policy")).Split(';', StringSplitOptions.TrimEntries);
+        Assert.All(["default-src 'self'", "script-src 'self'", "style-src 'self'", "object-src 'none'", "base-uri 'self'", "frame-ancestors 'none'"], rule => Assert.Contains(rule, policy));
+        Assert.DoesNotContain(policy, rule => rule.Contains("unsafe", StringComparison.Ordinal) || rule.Contains('*') || rule.Contains("http", StringComparison.Ordinal));
+        Assert.Equal(
+            ("nosniff", "DENY", "same-origin"),
+            (answer.Headers.GetValues("X-Content-Type-Options").Single(), answer.Headers.GetValues("X-Frame-Options").Single(), answer.Headers.GetValues("Referrer-Policy").Single()));
+        Assert.False(answer.Headers.Contains("Server"));
+    }
+
+    [Theory]
     [InlineData("Host", "evil.example")]
     [InlineData("Origin", "http://evil.example")]
     [InlineData("Origin", "null")]

@@ -54,17 +54,7 @@ internal sealed class ServiceBench : IAsyncDisposable
     }
 
     /// <summary>Waits until something holds, looking often.</summary>
-    public static async Task EventuallyAsync(Func<Task<bool>> holds, string otherwise, int seconds = 60)
-    {
-        using var timer = new PeriodicTimer(TimeSpan.FromMilliseconds(20), TimeProvider.System);
-        var began = TimeProvider.System.GetTimestamp();
-        while (!await holds())
-        {
-            if (TimeProvider.System.GetElapsedTime(began) > TimeSpan.FromSeconds(seconds))
-                throw new TimeoutException(otherwise);
-            await timer.WaitForNextTickAsync();
-        }
-    }
+    public static Task EventuallyAsync(Func<Task<bool>> holds, string otherwise, int seconds = 60) => EventuallyAsync(holds, () => otherwise, seconds);
 
     public async Task<JsonNode> GetAsync(string path) => (await Http.GetFromJsonAsync<JsonNode>(path))!;
 
@@ -90,8 +80,17 @@ internal sealed class ServiceBench : IAsyncDisposable
     {
         JsonNode? last = null;
         await EventuallyAsync(
-            async () => (last = await GetAsync($"proposals/{proposal["id"]}"))["state"]!.GetValue<string>() == state, $"the proposal is {last}, never {state}");
+            async () => (last = await GetAsync($"proposals/{proposal["id"]}"))["state"]!.GetValue<string>() == state, () => $"the proposal is {last}, never {state}");
         return last!;
+    }
+
+    /// <summary>Waits until a confirmed proposal has come to its end, and says to which.</summary>
+    public async Task<string> SettledAsync(JsonNode proposal)
+    {
+        var state = "";
+        await EventuallyAsync(
+            async () => (state = (await GetAsync($"proposals/{proposal["id"]}"))["state"]!.GetValue<string>()) is not ("open" or "confirmed"), () => $"the proposal stays {state}");
+        return state;
     }
 
     public async ValueTask DisposeAsync()
@@ -103,5 +102,17 @@ internal sealed class ServiceBench : IAsyncDisposable
             await Time.DisposeAsync();
         if (_ownsTime && Folder.Exists)
             Folder.Delete(recursive: true);
+    }
+
+    private static async Task EventuallyAsync(Func<Task<bool>> holds, Func<string> otherwise, int seconds = 60)
+    {
+        using var timer = new PeriodicTimer(TimeSpan.FromMilliseconds(20), TimeProvider.System);
+        var began = TimeProvider.System.GetTimestamp();
+        while (!await holds())
+        {
+            if (TimeProvider.System.GetElapsedTime(began) > TimeSpan.FromSeconds(seconds))
+                throw new TimeoutException(otherwise());
+            await timer.WaitForNextTickAsync();
+        }
     }
 }

@@ -115,51 +115,7 @@ public sealed class BenchDesk : IDisposable
     }
 
     /// <summary>The profile that describes this desk.</summary>
-    public string Profile() => $$"""
-        id = "bench"
-        name = "Bench desk"
-        inputs = {{Inputs}}
-        [connection]
-        transport = "udp"
-        desk = "127.0.0.1:{{((IPEndPoint)_socket.LocalEndPoint!).Port}}"
-        [[subscription]]
-        address = "{{Follow}}"
-        arguments = ["levels"]
-        renew_s = 2.0
-        [[meters]]
-        address = "/bench/tops"
-        quantity = "peak"
-        unit = "dbfs"
-        packing = "blob"
-        element = "float32"
-        frame_ms = 50
-        tap = "converter"
-        follows_mute = false
-        [[meters]]
-        address = "/bench/means"
-        quantity = "rms"
-        unit = "dbfs"
-        packing = "blob"
-        element = "float32"
-        frame_ms = 50
-        tap = "converter"
-        follows_mute = false
-        [controls.trim]
-        address = "/bench/{input}/gain"
-        unit = "db"
-        value_type = "float"
-        range_db = [0.0, 60.0]
-        step_db = 1.0
-        stage = "analogue"
-        [controls.mute]
-        address = "/bench/{input}/closed"
-        on = 1
-        off = 0
-        covers = ["main", "sends", "direct"]
-        [controls.label]
-        address = "/bench/{input}/name"
-        {{(_isWhole ? Routing : "")}}
-        """;
+    public string Profile() => PlainProfile.Of("bench", "Bench desk", Inputs, _socket.LocalEndPoint!, """["main", "sends", "direct"]""", Means + (_isWhole ? Routing : ""));
 
     /// <summary>Writes the profile into a folder.</summary>
     public string WriteProfile(string folder)
@@ -176,6 +132,21 @@ public sealed class BenchDesk : IDisposable
         _running.Join();
         _socket.Dispose();
     }
+
+    private const string Means = """
+        [[meters]]
+        address = "/bench/means"
+        quantity = "rms"
+        unit = "dbfs"
+        packing = "blob"
+        element = "float32"
+        frame_ms = 50
+        tap = "converter"
+        follows_mute = false
+        [controls.label]
+        address = "/bench/{input}/name"
+
+        """;
 
     private const string Routing = """
         [controls.fader]

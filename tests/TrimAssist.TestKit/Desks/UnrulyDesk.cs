@@ -94,43 +94,12 @@ public sealed class UnrulyDesk : IAsyncDisposable
     public string WriteProfile(string folder, string covers = """["main", "sends", "direct"]""")
     {
         var file = Path.Combine(folder, $"{Guid.NewGuid():N}.toml");
-        File.WriteAllText(file, $$"""
-            id = "desk"
-            name = "Unruly desk"
-            inputs = {{Inputs}}
-            [connection]
-            transport = "udp"
-            desk = "127.0.0.1:{{((IPEndPoint)_socket.LocalEndPoint!).Port}}"
-            [[subscription]]
-            address = "/desk/follow"
-            arguments = ["levels"]
-            renew_s = 2.0
-            [[meters]]
-            address = "/desk/tops"
-            quantity = "peak"
-            unit = "dbfs"
-            packing = "blob"
-            element = "float32"
-            frame_ms = 50
-            tap = "converter"
-            follows_mute = false
-            [controls.trim]
-            address = "/desk/{input}/gain"
-            unit = "db"
-            value_type = "float"
-            range_db = [0.0, 60.0]
-            step_db = 1.0
-            stage = "analogue"
-            [controls.mute]
-            address = "/desk/{input}/closed"
-            on = 1
-            off = 0
-            covers = {{covers}}
+        File.WriteAllText(file, PlainProfile.Of("desk", "Unruly desk", Inputs, _socket.LocalEndPoint!, covers, """
             [controls.phantom]
             address = "/desk/{input}/volts"
             on = 1
             off = 0
-            """);
+            """));
         return file;
     }
 
