@@ -317,7 +317,7 @@ public sealed class PageTests(TheBrowser browser) : StagedTests(browser)
         await Expect(page.Locator("#health")).ToContainTextAsync("No meters since");
         await Expect(page.Locator("html")).ToHaveAttributeAsync("data-off", "");
         await Expect(PageStage.Row(page, 4).Locator(".act .confirm")).ToBeDisabledAsync();
-        await Expect(page.Locator(".link")).ToContainTextAsync(new Regex("meters stopped|desk lost"));
+        await Expect(page.Locator(".link")).ToContainTextAsync(new Regex("meters stopped|desk lost", RegexOptions.None, TimeSpan.FromSeconds(1)));
         Assert.NotEqual("", await PageStage.Row(page, 4).Locator("canvas").GetAttributeAsync("data-passage"));
         await PageStage.AssertAccessibleAsync(page);
         Stage.Desk.SendsMeters = true;

@@ -182,6 +182,6 @@ public sealed class GainSheetTests
         Guid.NewGuid(), "bench", 1, [1], null, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "because", new ProposalEvidence(), [], [], ProposalState.Open,
         "digest", Night, Night, Guid.NewGuid(), 1, 1, null);
 
-    private static Task WriteAsync(MemoryJournal journal, string kind, string body) =>
+    private static Task<AppendResult> WriteAsync(MemoryJournal journal, string kind, string body) =>
         journal.AppendAsync(new NewEntry(Guid.NewGuid(), Night, "bench", kind, 1, body), TestContext.Current.CancellationToken);
 }
