@@ -98,13 +98,12 @@ internal static class ActsApi
     {
         if (desks.Find(desk) is not { } host)
             return Problems.NotFound("desk");
-        var reply = await host.AskAsync(assistant => assistant.Acts.Find(act) is not { } found ? null : new RecallReply(found.Name,
+        return await RecalledAct.ProposeAsync(host, shows, act) is not { } recalled ? Problems.NotFound("act") : TypedResults.Ok(new RecallReply(recalled.Act.Name,
         [
-            .. assistant.RecallTrims(found, shows.LastShow(desk, found.Name)).Select(one => new RecalledReply(
-                one.Line.Input, one.Line.Name, ReplyMapping.Level(one.Was?.TrimDb), ReplyMapping.Level(one.DifferenceDb), one.Note,
-                one.Plan is { } plan ? assistant.Propose(plan, host.Now())?.ToReply() : null)),
+            .. recalled.Inputs.Select(one => new RecalledReply(
+                one.Input.Line.Input, one.Input.Line.Name, ReplyMapping.Level(one.Input.Was?.TrimDb), ReplyMapping.Level(one.Input.DifferenceDb), one.Input.Note,
+                one.Proposal?.ToReply())),
         ]));
-        return reply is null ? Problems.NotFound("act") : TypedResults.Ok(reply);
     }
 
     internal static Ok<IReadOnlyList<PlayerReply>> Players(ShowMemory shows) => TypedResults.Ok<IReadOnlyList<PlayerReply>>(

@@ -28,7 +28,13 @@ public sealed class ChangeoverTests(TheBrowser browser) : StagedTests(browser)
         await Stage.ProposalsAsync();
         await Expect(page.Locator(".bill p.left")).ToHaveTextAsync("All 3 inputs checked.");
         await Expect(Line(page, 3)).ToContainTextAsync("✓ heard");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Propose the trims of its last show" }).ClickAsync();
+        await Expect(page.Locator(".recall [role=status]")).ToContainTextAsync("Nothing is proposed: no trim would move.");
+        await Expect(page.Locator(".recall li").Nth(0)).ToContainTextAsync("No show of this input is remembered: check it.");
         await PageStage.AssertAccessibleAsync(page);
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "This act is over" }).ClickAsync();
+        await Expect(page.GetByRole(AriaRole.Button, new() { Name = "This act comes on" })).ToBeVisibleAsync();
     }
 
     [Fact]

@@ -16,6 +16,7 @@ public sealed class ChangeoverViewTests : BunitContext
     private readonly List<string> _begun = [];
     private Func<byte[], string, TakenList> _answer = (_, _) => new(ListFate.NothingUsable, null, []);
     private TakenList? _taken;
+    private RecalledAct? _recalled;
 
     [Fact]
     public void The_clock_runs_to_the_next_start()
@@ -51,7 +52,39 @@ public sealed class ChangeoverViewTests : BunitContext
     {
         Show(Picture()).Find(".bill button").Click();
         Assert.Equal(["Tin Orchard"], _begun);
-        Assert.Empty(Show(Picture() with { Current = Tin }).FindAll(".bill button"));
+        Show(Picture() with { Current = Tin }).Find(".bill .tools button").Click();
+        Assert.Equal(["Tin Orchard", "over"], _begun);
+    }
+
+    [Fact]
+    public void The_trims_of_the_last_show_are_proposed_when_asked_for_and_what_changed_is_called_out()
+    {
+        var proposal = Pictures.Trim(1, from: 36, to: 30);
+        _recalled = new RecalledAct(Tin,
+        [
+            new(new(Kick, null, -6, null, null), proposal),
+            new(new(Cello, null, null, null, Saying.Plain("Changed since: it was bass guitar (Ben Reed).")), null),
+        ]);
+        var view = Show(Picture());
+        Assert.Empty(view.FindAll(".recall li"));
+
+        view.Find(".recall button").Click();
+
+        Assert.Contains("1 trims proposed. Nothing is set before you confirm it.", view.Find(".recall p").TextContent, StringComparison.Ordinal);
+        Assert.Equal(2, view.FindAll(".recall li").Count);
+        Assert.Contains("+30.0", view.Find(".recall li:first-child").TextContent, StringComparison.Ordinal);
+        Assert.Contains("it was bass guitar (Ben Reed)", view.Find(".recall li:last-child").TextContent, StringComparison.Ordinal);
+        Assert.Equal("desks/barn", view.Find(".recall a").GetAttribute("href"));
+    }
+
+    [Fact]
+    public void Where_no_trim_would_move_it_says_so()
+    {
+        _recalled = new RecalledAct(Tin, [new(new(Kick, null, null, null, null), null)]);
+        var view = Show(Picture());
+        view.Find(".recall button").Click();
+        Assert.Contains("no trim would move", view.Find(".recall p").TextContent, StringComparison.Ordinal);
+        Assert.Empty(view.FindAll(".recall a"));
     }
 
     [Fact]
@@ -79,6 +112,15 @@ public sealed class ChangeoverViewTests : BunitContext
     }
 
     [Fact]
+    public void A_list_that_the_disk_refused_is_told_so()
+    {
+        _answer = (_, _) => new(ListFate.NotWritten, Tin, []);
+        var view = Show(ChangeoverPicture.Nothing);
+        view.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText("input,name\n1,Kick\n", "Tin Orchard.csv"));
+        view.WaitForAssertion(() => Assert.Equal("It could not be written down (the disk is full or gone) and was not taken in: after a restart it would be lost.", view.Find(".intake .bad").TextContent));
+    }
+
+    [Fact]
     public void A_file_larger_than_any_list_is_not_read()
     {
         var view = Show(ChangeoverPicture.Nothing);
@@ -95,6 +137,8 @@ public sealed class ChangeoverViewTests : BunitContext
     private IRenderedComponent<ChangeoverView> Show(ChangeoverPicture picture) => Render<ChangeoverView>(with => with
         .Add(one => one.Now, Pictures.Desk(Pictures.Input(1)))
         .Add(one => one.Picture, picture)
+        .Add(one => one.End, () => { _begun.Add("over"); return Task.CompletedTask; })
+        .Add(one => one.Recall, _ => Task.FromResult<RecalledAct?>(_recalled))
         .Add(one => one.Begin, act => { _begun.Add(act.Name); return Task.CompletedTask; })
         .Add(one => one.Take, (bytes, name) => Task.FromResult(_taken = _answer(bytes, name))));
 }

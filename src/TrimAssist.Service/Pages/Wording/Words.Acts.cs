@@ -9,6 +9,9 @@ internal static partial class Words
     public static string NoActs => Text();
     public static string IsOn => Text();
     public static string BeginAct => Text();
+    public static string EndAct => Text();
+    public static string RecallTrims => Text();
+    public static string RecallReview => Text();
     public static string Player => Text();
     public static string CheckHead => Text();
     public static string ListTake => Text();
@@ -38,6 +41,9 @@ internal static partial class Words
 
     /// <summary>Where in an input list something is wrong.</summary>
     public static string ListPlace(int row, string? column) => column is null ? Filled("ListRow", row) : Filled("ListCell", row, column);
+
+    /// <summary>How many trims of an act's last show are proposed.</summary>
+    public static string RecallFound(int proposals) => proposals == 0 ? Filled("RecallFoundNone") : Filled("RecallFoundText", proposals);
 
     public static string ListMore(int count) => Filled("ListMoreText", count);
 }
