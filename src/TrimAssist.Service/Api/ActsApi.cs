@@ -98,7 +98,7 @@ internal static class ActsApi
     {
         if (desks.Find(desk) is not { } host)
             return Problems.NotFound("desk");
-        return await RecalledAct.ProposeAsync(host, shows, act) is not { } recalled ? Problems.NotFound("act") : TypedResults.Ok(new RecallReply(recalled.Act.Name,
+        return await host.RecallAsync(act, shows) is not { } recalled ? Problems.NotFound("act") : TypedResults.Ok(new RecallReply(recalled.Act.Name,
         [
             .. recalled.Inputs.Select(one => new RecalledReply(
                 one.Input.Line.Input, one.Input.Line.Name, ReplyMapping.Level(one.Input.Was?.TrimDb), ReplyMapping.Level(one.Input.DifferenceDb), one.Input.Note,

@@ -142,6 +142,12 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     /// <summary>Asks the assistant something, on the desk's loop.</summary>
     public Task<T> AskAsync<T>(Func<DeskAssistant, T> ask) => _loop.RunAsync(() => Task.FromResult(ask(_assistant)));
 
+    /// <summary>Proposes the trims of an act's last show; each proposal is confirmed like any other. <see langword="null"/> where there is no such act.</summary>
+    internal Task<RecalledAct?> RecallAsync(string act, ShowMemory shows) => AskAsync(assistant => assistant.Acts.Find(act) is not { } found ? null : new RecalledAct(found,
+    [
+        .. assistant.RecallTrims(found, shows.LastShow(Description.Id, found.Name)).Select(one => new Recalled(one, one.Plan is { } plan ? assistant.Propose(plan, Now()) : null)),
+    ]));
+
     /// <summary>Takes an act into the running order. Its list is written down first: what is answered as taken is there after a restart on the same day.</summary>
     internal Task<ListFate> TakeInAsync(Act act) => _loop.RunAsync(async () =>
     {
