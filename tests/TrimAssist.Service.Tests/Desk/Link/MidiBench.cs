@@ -31,6 +31,7 @@ internal sealed class MidiBench : IDisposable
     private static readonly IPEndPoint Here = new(IPAddress.Loopback, 0);
     private readonly MidiDeskSocket _socket;
     private readonly DeskWriter _writer;
+    private readonly QueueContext _context = new();
     private readonly ProposalBook _book = new(static _ => { });
     private readonly Ear _ear = new();
 
@@ -93,6 +94,7 @@ internal sealed class MidiBench : IDisposable
     {
         _socket.Drain(Session, int.MaxValue);
         Session.Tick();
+        _context.RunAll();
     }
 
     /// <summary>Lets time pass while meters come.</summary>
@@ -116,7 +118,7 @@ internal sealed class MidiBench : IDisposable
         var proposals = new ProposalDesk(Profile.Description, _book, Session.Settings, Guid.NewGuid);
         var proposal = proposals.Propose(new TrimPlan([input], [new(kind, to, Saying.Plain("because"))], null, new ProposalEvidence()), now, ProposalLife.Trim)!;
         Assert.Equal(GateCode.Accepted, gate.Reserve(new Confirmation(proposal.Id, proposal.Digest, proposal.Needs, "test"), view, now).Code);
-        return _writer.ApplyAsync(gate.Grant(proposal.Id, view)!, CancellationToken.None);
+        return _context.Begin(() => _writer.ApplyAsync(gate.Grant(proposal.Id, view)!, CancellationToken.None));
     }
 
     public void Dispose() => _socket.Dispose();

@@ -99,19 +99,7 @@ internal sealed class SessionBench : IDisposable
     }
 
     /// <summary>Starts work as the desk's loop does: what it awaits goes on in <see cref="Turn"/>.</summary>
-    public Task<T> Begin<T>(Func<Task<T>> work)
-    {
-        var before = SynchronizationContext.Current;
-        SynchronizationContext.SetSynchronizationContext(_context);
-        try
-        {
-            return work();
-        }
-        finally
-        {
-            SynchronizationContext.SetSynchronizationContext(before);
-        }
-    }
+    public Task<T> Begin<T>(Func<Task<T>> work) => _context.Begin(work);
 
     /// <summary>A permission to change something, got as any other: proposed, confirmed by its digest, granted.</summary>
     public ConfirmedChange Permit(ProposalKind kind, SettingValue to, params int[] inputs)
@@ -139,23 +127,5 @@ internal sealed class SessionBench : IDisposable
     {
         _socket.Dispose();
         Desk.Dispose();
-    }
-
-    private sealed class QueueContext : SynchronizationContext
-    {
-        private readonly System.Collections.Concurrent.ConcurrentQueue<Action> _posted = new();
-
-        public override void Post(SendOrPostCallback d, object? state) => _posted.Enqueue(() => d(state));
-
-        public void RunAll()
-        {
-            while (_posted.TryDequeue(out var work))
-            {
-                var before = Current;
-                SetSynchronizationContext(this);
-                work();
-                SetSynchronizationContext(before);
-            }
-        }
     }
 }
