@@ -60,8 +60,13 @@ internal sealed class GainSheetReader
         {
             _begun.Add(body.At);
             // A service that fell goes on with the act that was on: what was done before is still of this act.
-            if (_on && string.Equals(fact.Desk, _act?.Desk, StringComparison.Ordinal))
+            if (_on && _act is { } on && string.Equals(fact.Desk, on.Desk, StringComparison.Ordinal))
+            {
+                // Its list may be a newer one.
+                _act = (body with { At = on.Body.At }, on.Desk);
                 return;
+            }
+
             (_act, _on) = ((body, fact.Desk ?? ""), true);
             _begun.RemoveWhere(begun => begun != body.At);
             _shows.Clear();

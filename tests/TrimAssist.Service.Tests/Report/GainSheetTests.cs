@@ -79,9 +79,12 @@ public sealed class GainSheetTests
         await WriteAsync(journal, JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody));
         if (ended)
             await WriteAsync(journal, JournalKinds.ActEnded, JsonSerializer.Serialize(new ActEndedBody("Kites", Night), ActsJson.Default.ActEndedBody));
-        await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night.AddHours(1)), ActsJson.Default.ActBody));
+        var newer = new Act("Kites", null, [new(4, "Cello", null, SourceRole.Performer, null, null, null, null, null)]);
+        await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(newer, Night.AddHours(1)), ActsJson.Default.ActBody));
 
-        Assert.Equal(changes, GainSheetReader.Read(journal, "Kites")!.Changes.Count);
+        var sheet = GainSheetReader.Read(journal, "Kites")!;
+        Assert.Equal(changes, sheet.Changes.Count);
+        Assert.Equal("Cello", Assert.Single(sheet.Inputs).Name);
     }
 
     [Theory]

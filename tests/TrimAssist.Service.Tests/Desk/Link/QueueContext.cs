@@ -10,22 +10,7 @@ internal sealed class QueueContext : SynchronizationContext
     public override void Post(SendOrPostCallback d, object? state) => _posted.Enqueue(() => d(state));
 
     /// <summary>Starts work whose awaits go on in <see cref="RunAll"/>.</summary>
-    public Task<T> Begin<T>(Func<Task<T>> work) => Within(work);
-
-    /// <summary>Goes on with everything that can.</summary>
-    public void RunAll()
-    {
-        while (_posted.TryDequeue(out var work))
-        {
-            Within(() =>
-            {
-                work();
-                return true;
-            });
-        }
-    }
-
-    private T Within<T>(Func<T> work)
+    public T Begin<T>(Func<T> work)
     {
         var before = Current;
         SetSynchronizationContext(this);
@@ -36,6 +21,19 @@ internal sealed class QueueContext : SynchronizationContext
         finally
         {
             SetSynchronizationContext(before);
+        }
+    }
+
+    /// <summary>Goes on with everything that can.</summary>
+    public void RunAll()
+    {
+        while (_posted.TryDequeue(out var work))
+        {
+            Begin(() =>
+            {
+                work();
+                return true;
+            });
         }
     }
 }
