@@ -65,8 +65,8 @@ internal sealed class Coherence(double frameS)
         var later = h.Frames(GoneS);
         if (at < later + 1 || !h.Holds(at + 2, rest))
             return false;
-        var (top, quiet) = (h.Highest(at - 1, 3), h.Median(at + 2, rest));
-        return top - quiet >= BangDb && h.Highest(at - later - 1, 2) <= top - GoneDb;
+        var top = h.Highest(at - 1, 3);
+        return h.Highest(at - later - 1, 2) <= top - GoneDb && top - h.Median(at + 2, rest) >= BangDb;
     }
 
     // how much another rose and fell together with one input: 0 nothing alike, 1 the same sound

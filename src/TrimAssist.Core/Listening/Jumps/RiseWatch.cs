@@ -127,10 +127,17 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         var age = (int)(history.Count - rise.Count);
         var m = _after;
         m.Measure(history, _hum, age, shape);
-        var others = stage.Around(history, rise.Frame);
-        PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
-        var odds = PopEvidence.LogOdds(m, terms) + Ease - (float)options.Strictness;
-        var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises, _still);
+        PopEvidence.Weigh(m, _habit, shape, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
+        var others = default(OtherInputs);
+        var (odds, step) = (Odds(m, terms), IsStep(m, others));
+        if (odds > 0 || step || Trace is not null)
+        {
+            // the others can only speak against an event: they are asked where there is one so far
+            others = stage.Around(history, rise.Frame);
+            PopEvidence.WeighOthers(m, others, terms);
+            (odds, step) = (Odds(m, terms), IsStep(m, others));
+        }
+
         Trace?.Take(rise.TimeS, m, others, rise.UsualRest, odds, terms);
         if (rise.Said.Id != 0 && rise.Said.Id == _handedOver)
             return;
@@ -145,6 +152,11 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
             TakeBack(ref said, found);
         }
     }
+
+    private float Odds(AfterRise m, ReadOnlySpan<float> terms) => PopEvidence.LogOdds(m, terms) + Ease - (float)options.Strictness;
+
+    private bool IsStep(AfterRise m, OtherInputs others) =>
+        history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises, _still);
 
     private void Confirm(in Pending rise, FindingKind kind, AfterRise m, FindingRing found)
     {
