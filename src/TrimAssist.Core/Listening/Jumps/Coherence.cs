@@ -24,17 +24,11 @@ internal sealed class Coherence(double frameS)
 
     private const double GoneS = 0.25;
 
-    /// <summary>Times are rounded, and a frame pooled of several may end before its last one.</summary>
-    private const double FrameSlack = 0.25;
-
     private readonly int _alikeFrames = Math.Max(1, (int)Math.Round(AlikeS / frameS));
     private readonly List<RecentReadings> _inputs = [];
 
     /// <summary>Takes in an input of the desk.</summary>
     public void Join(RecentReadings input) => _inputs.Add(input);
-
-    /// <summary>The number of the frame that ends at <paramref name="timeS"/>.</summary>
-    public long FrameAt(double timeS) => (long)Math.Ceiling((timeS / frameS) - FrameSlack);
 
     /// <summary>What the others did within one frame of <paramref name="frame"/>, in which <paramref name="own"/> rose.</summary>
     public OtherInputs Around(RecentReadings own, long frame)

@@ -62,7 +62,8 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
     /// <summary>Looks at a frame that is still being filled: what could hurt is said at once.</summary>
     public void LookAhead(double timeS, float peak, FindingRing found)
     {
-        if (_early.Id == 0 && peak >= FirstWord.HurtsDbfs && history.Count > 2)
+        // the cheap question before the look back: the newest of the last second is no higher than its highest
+        if (_early.Id == 0 && history.Count > 2 && FirstWord.Matters(peak, peak - history.Peak(0)))
             _early = SayFirst(timeS, peak, peak - history.Highest(0, _second), 0, found);
     }
 
@@ -85,7 +86,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
 
         while (_first < _next && history.Count - _pending[_first % Room].Count >= _watchFrames)
             Judge(ref _pending[_first++ % Room], found);
-        _loudest = Math.Max(_loudest, peak);
+        _loudest = float.MaxNative(_loudest, peak);
         _usual.Add(peak);
     }
 
@@ -95,7 +96,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
             return;
         ref var rise = ref _pending[_next++ % Room];
         var said = _early.Id != 0 ? _early : SayFirst(timeS, peak, jump, 1, found);
-        rise = new Pending(history.Count, timeS, stage.FrameAt(timeS), _loudest, _usual.Dbfs, jump, said);
+        rise = new Pending(history.Count, timeS, history.Newest, _loudest, _usual.Dbfs, jump, said);
         _early = default;
     }
 
@@ -115,8 +116,9 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
 
     private static void TakeBack(ref Finding said, FindingRing found)
     {
-        if (said.Id != 0)
-            found.Add(said with { Stage = FindingStage.Withdrawn });
+        if (said.Id == 0)
+            return;
+        found.Add(said with { Stage = FindingStage.Withdrawn });
         said = default;
     }
 
