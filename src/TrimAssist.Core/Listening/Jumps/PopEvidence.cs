@@ -18,13 +18,18 @@ internal static class PopEvidence
 
     private const float Bias = -6.02f;
 
+    /// <summary>Frames that differ by more than this after a rise, or before it, are no hum.</summary>
+    public const float HumAfterDb = 0.45f;
+
+    public const float HumBeforeDb = 0.2f;
+
     /// <summary>
     /// What a bare bang weighs: far out of the rest and back within a tenth of a second. No rise of the labelled music does it (of 35 dB and
     /// more, in frames of 20, 50 and 100 ms), nor does any of their pops, so this one is set by hand.
     /// </summary>
     private const float BareBang = 8;
 
-    /// <summary>Fills the terms of one rise, as if no other input had done anything.</summary>
+    /// <summary>Fills the terms of one rise; those of <see cref="WeighDear"/> at the most that they can say for a pop.</summary>
     /// <param name="m">What was measured.</param>
     /// <param name="habit">This input's onsets.</param>
     /// <param name="shape">The rise's shape.</param>
@@ -51,29 +56,30 @@ internal static class PopEvidence
         terms[11] = Ramp.Of(overLoudestDb, -3, 9);
         terms[12] = Ramp.Of(MathF.Log(Math.Max(m.UpsDb, 0.3f)), MathF.Log(0.3f), MathF.Log(30));
         terms[13] = float.IsNaN(usualRestDb) ? 0 : Ramp.Of(m.Rest - usualRestDb, -6, -20);
-        terms[14] = Ramp.Of(m.LengthDb, 5, 1.5f);
-        terms[15] = Ramp.Of(m.HumAfter, 0.45f, 0.2f);
-        terms[16] = Ramp.Of(m.HumBefore, 0.2f, 0.1f);
+        terms[15] = Ramp.Of(m.HumAfter, HumAfterDb, 0.2f);
+        terms[16] = Ramp.Of(m.HumBefore, HumBeforeDb, 0.1f);
         terms[18] = Ramp.Of(straight, 20, 36) * Math.Max(below, float.IsNaN(usualRestDb) ? 0 : Ramp.Of(m.Lowest - usualRestDb, -4, -12));
         terms[19] = Ramp.Of(m.RestRmsSpread, 0.8f, 2) * Ramp.Of(Math.Abs(m.End - m.Rest), 10, 4) * Ramp.Of(m.EndRmsSpread, 0.8f, 2);
         terms[20] = Ramp.Of(m.Fall, 20, 40) * Ramp.Of(m.FallCrest, 8.5f, 6.5f);
         terms[21] = Ramp.Of(m.TailFall, 60, 100) * Ramp.Of(m.TailRoughness, 4, 1.5f) * Ramp.Of(m.TailCrest, 8.5f, 6.5f);
         terms[22] = Ramp.Of(m.EndRmsSpread, 2 * still, still) * Ramp.Of(Math.Abs(m.End - m.Rest), 3, 8)
             * (float.IsNaN(usualRestDb) ? Ramp.Of(Math.Abs(m.End - m.Rest), 3, 8) : Ramp.Of(Math.Abs(m.End - usualRestDb), 3, 8)) * Ramp.Of(m.Top - m.End, 8, 15);
-        WeighOthers(m, default, terms);
+        WeighDear(m, float.NegativeInfinity, default, terms);
     }
 
     /// <summary>
-    /// Fills the terms that the other inputs have a say in. They can only speak against a pop: nothing they did makes the odds higher than
-    /// they are where nobody else did anything.
+    /// Fills the terms that cost most to measure. They speak loudest for a pop where it was as short as can be and nobody else did anything:
+    /// no length and no other input make the odds higher than that.
     /// </summary>
     /// <param name="m">What was measured.</param>
+    /// <param name="lengthDb">How much more than one bang there was (see <see cref="AfterRise.LengthDb"/>).</param>
     /// <param name="others">What the other inputs did in the same frame.</param>
     /// <param name="terms">Where the terms go.</param>
-    public static void WeighOthers(AfterRise m, OtherInputs others, Span<float> terms)
+    public static void WeighDear(AfterRise m, float lengthDb, OtherInputs others, Span<float> terms)
     {
         terms[3] = Ramp.Of(m.Top - m.Rest, 35, 60) / (1 + (Math.Max(0, others.RiseDb) / 15));
         terms[4] = Ramp.Of(others.Rises, 1, 4);
+        terms[14] = Ramp.Of(lengthDb, 5, 1.5f);
         terms[17] = others.Spill;
     }
 

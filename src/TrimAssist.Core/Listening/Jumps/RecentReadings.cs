@@ -14,6 +14,8 @@ internal sealed class RecentReadings
 
     private const float LoudestKept = 60f;
 
+    private const int MostForMedian = 64;
+
     // Levels are kept twice, a round apart, so that every stretch of them lies in one piece.
     private readonly float[] _peak;
     private readonly float[] _rms;
@@ -106,14 +108,29 @@ internal sealed class RecentReadings
     /// <summary>Median peak of those frames.</summary>
     public float Median(int back, int frames)
     {
-        var held = Math.Min(Held(back, frames), 64);
-        if (held == 0)
+        var peaks = Peaks(back, Math.Min(frames, MostForMedian));
+        if (peaks.IsEmpty)
             return Silence;
-        Span<float> sorted = stackalloc float[64];
-        for (var i = 0; i < held; i++)
-            sorted[i] = Peak(back + i);
-        sorted[..held].Sort();
-        return (sorted[(held - 1) / 2] + sorted[held / 2]) / 2;
+        var (lower, upper) = (Silence, Silence);
+        foreach (var peak in peaks)
+        {
+            // a level's place among so few is found sooner by counting than by sorting
+            var (below, alike) = (0, 0);
+            foreach (var other in peaks)
+            {
+                below += other < peak ? 1 : 0;
+                alike += other == peak ? 1 : 0;
+            }
+
+            if (IsAt((peaks.Length - 1) / 2))
+                lower = peak;
+            if (IsAt(peaks.Length / 2))
+                upper = peak;
+
+            bool IsAt(int rank) => below <= rank && rank < below + alike;
+        }
+
+        return (lower + upper) / 2;
     }
 
     /// <summary>Mean RMS of those frames in dB.</summary>

@@ -72,22 +72,23 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         var peak = history.Peak(0);
         var over = history.Count > 2 ? peak - history.Highest(1, _tenth) : 0;
         if (over > OverSecondDb)
-        {
-            var rise = Math.Clamp(peak - history.Highest(1, _half), 0, 20);
-            if (rise > OverSecondDb)
-                history.Rise(0) = rise;
-
-            var jump = peak - history.Highest(1, _second);
-            if (over >= RiseDb && jump >= OverSecondDb && peak >= FaintDbfs)
-                Begin(timeS, peak, jump, found);
-        }
-
-        TakeBack(ref _early, found);
-
+            Rise(timeS, peak, over, found);
+        if (_early.Id != 0)
+            TakeBack(ref _early, found);
         while (_first < _next && history.Count - _pending[_first % Room].Count >= _watchFrames)
             Judge(ref _pending[_first++ % Room], found);
         _loudest = float.MaxNative(_loudest, peak);
         _usual.Add(peak);
+    }
+
+    private void Rise(double timeS, float peak, float over, FindingRing found)
+    {
+        var rise = Math.Clamp(peak - history.Highest(1, _half), 0, 20);
+        if (rise > OverSecondDb)
+            history.Rise(0) = rise;
+        var jump = peak - history.Highest(1, _second);
+        if (over >= RiseDb && jump >= OverSecondDb && peak >= FaintDbfs)
+            Begin(timeS, peak, jump, found);
     }
 
     private void Begin(double timeS, float peak, float jump, FindingRing found)
@@ -128,19 +129,18 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         Span<float> terms = stackalloc float[PopEvidence.Terms];
         var age = (int)(history.Count - rise.Count);
         var m = _after;
-        m.Measure(history, _hum, age, shape);
+        m.Measure(history, _hum, age, faintHum: Trace is not null, shape);
         PopEvidence.Weigh(m, _habit, shape, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
-        var others = default(OtherInputs);
-        var (odds, step) = (Odds(m, terms), IsStep(m, others));
+        var (odds, step) = (Odds(m, terms), IsStep(m, default));
+        // what costs most to measure can only speak against an event: it is asked where there is one so far
         if (odds > 0 || step || Trace is not null)
         {
-            // the others can only speak against an event: they are asked where there is one so far
-            others = stage.Around(history, rise.Frame);
-            PopEvidence.WeighOthers(m, others, terms);
+            var (lengthDb, others) = (AfterRise.LengthDb(history, age), stage.Around(history, rise.Frame));
+            PopEvidence.WeighDear(m, lengthDb, others, terms);
             (odds, step) = (Odds(m, terms), IsStep(m, others));
+            Trace?.Take(rise.TimeS, m, lengthDb, others, rise.UsualRest, odds, terms);
         }
 
-        Trace?.Take(rise.TimeS, m, others, rise.UsualRest, odds, terms);
         if (rise.Said.Id != 0 && rise.Said.Id == _handedOver)
             return;
         if (odds > 0 || step)
