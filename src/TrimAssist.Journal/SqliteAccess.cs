@@ -51,6 +51,10 @@ internal static class SqliteAccess
     /// <summary>Whether the file is damaged or no journal at all, so that trying again cannot help.</summary>
     public static bool IsDamage(SqliteException failed) => failed.SqliteErrorCode is Corrupt or NotADatabase;
 
+    /// <summary>What to do about a file that is damaged or no journal at all.</summary>
+    public static JournalOpenException Damaged(JournalFiles files, SqliteException damaged) =>
+        new($"{files.Database} is damaged or not a journal. Move it and its -wal file aside, and start again from a backup or anew.", damaged);
+
     private static bool HasUnfoldedWrites(JournalFiles files) => new FileInfo(files.WriteAheadLog) is { Exists: true, Length: > 0 };
 
     private static SqliteConnection Probe(string source)

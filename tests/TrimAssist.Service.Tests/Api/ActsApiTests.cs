@@ -101,7 +101,7 @@ public sealed class ActsApiTests : IAsyncLifetime
         Assert.Contains("Ada Quill", JournalText(), StringComparison.Ordinal);
         await _stage.StopAsync();
         // The list, the line of the show, the act coming on before the restart and after it, the other list and its act, the wish to be forgotten.
-        Assert.Equal(7, PlayerErasure.Erase(_stage.DataFolder, " ada quill "));
+        Assert.Equal(new Erasure(7, 0), PlayerErasure.Erase(_stage.DataFolder, " ada quill "));
         Assert.DoesNotContain("Ada Quill", JournalText(), StringComparison.OrdinalIgnoreCase);
         await _stage.StartAsync();
         await _stage.ComeLiveAsync();

@@ -6,6 +6,7 @@ using TrimAssist.Core.Time;
 using TrimAssist.Core.Wording;
 using TrimAssist.Journal;
 using TrimAssist.Service.Contract;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.TestKit.Journal;
 using Xunit;
@@ -36,7 +37,7 @@ public sealed class StartupReplayTests
         if (sent)
             await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Lines.SendingBody));
 
-        var (read, changed) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
+        var (read, changed) = Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now));
 
         Assert.Equal((expected, left != expected), (read.State, changed));
         Assert.Equal((proposal.Digest, proposal.From, proposal.To), (read.Digest, read.From, read.To));
@@ -52,7 +53,7 @@ public sealed class StartupReplayTests
         if (sent)
             await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Lines.SendingBody));
 
-        var (read, changed) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
+        var (read, changed) = Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now));
 
         Assert.Equal((expected, true), (read.State, changed));
         Assert.Equal((proposal.Id, proposal.Digest, proposal.Kind, proposal.From, proposal.To, proposal.Input), (read.Id, read.Digest, read.Kind, read.From, read.To, read.Input));
@@ -66,7 +67,7 @@ public sealed class StartupReplayTests
         foreach (var proposal in new[] { known, lost })
             await WriteAsync(JournalKinds.Confirmed, $$"""{"proposal":"{{proposal.Id}}","digest":"{{proposal.Digest}}","by":"engineer","at":"2026-07-25T19:59:00+00:00"}""");
 
-        var (read, _) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
+        var (read, _) = Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now));
 
         Assert.Equal((known.Id, ProposalState.Failed), (read.Id, read.State));
     }
@@ -78,7 +79,7 @@ public sealed class StartupReplayTests
         await WriteAsync(JournalKinds.Confirmed, Confirmed(proposal, shown: proposal.ToReply()));
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize((proposal with { State = ProposalState.Applied }).ToReply(), ApiJson.Options));
 
-        Assert.Equal(ProposalState.Applied, Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now)).Proposal.State);
+        Assert.Equal(ProposalState.Applied, Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now)).Proposal.State);
     }
 
     [Fact]
@@ -88,8 +89,8 @@ public sealed class StartupReplayTests
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize((proposal with { State = ProposalState.Declined }).ToReply(), ApiJson.Options));
 
-        Assert.Equal(ProposalState.Declined, Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now)).Proposal.State);
-        Assert.Empty(StartupReplay.Read(_journal, "other", 24, Now));
+        Assert.Equal(ProposalState.Declined, Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now)).Proposal.State);
+        Assert.Empty(StartupReplay.Read(new LineReader(_journal), "other", 24, Now));
     }
 
     [Fact]
@@ -98,8 +99,8 @@ public sealed class StartupReplayTests
         var proposal = Make(ProposalState.Open);
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
 
-        Assert.Single(StartupReplay.Read(_journal, "bench", proposal.Inputs.Max(), Now));
-        Assert.Empty(StartupReplay.Read(_journal, "bench", proposal.Inputs.Max() - 1, Now));
+        Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", proposal.Inputs.Max(), Now));
+        Assert.Empty(StartupReplay.Read(new LineReader(_journal), "bench", proposal.Inputs.Max() - 1, Now));
     }
 
     [Fact]
@@ -110,7 +111,7 @@ public sealed class StartupReplayTests
             await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         var reader = new CountingReader(_journal);
 
-        var read = StartupReplay.Read(reader, "bench", 24, Now);
+        var read = StartupReplay.Read(new LineReader(reader), "bench", 24, Now);
 
         Assert.Equal(proposals.TakeLast(StartupReplay.Bound).Select(one => one.Id), read.Select(one => one.Proposal.Id));
         Assert.InRange(reader.Read, StartupReplay.Bound, StartupReplay.Bound + 1);

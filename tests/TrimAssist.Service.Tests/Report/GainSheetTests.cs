@@ -9,6 +9,7 @@ using TrimAssist.Core.Proposals;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Contract;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Report;
 using TrimAssist.Service.Tests.Api;
@@ -42,8 +43,8 @@ public sealed class GainSheetTests
             await stage.PostAsync("api/desks/bench/watch", """{"on":false}""");
 
             // The journal's writer is a moment behind the watch's end.
-            await ApiStage.UntilAsync(() => Task.FromResult(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "kites")!.Inputs.All(input => input.ShowPeakDbfs is not null)));
-            var sheet = GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "kites")!;
+            await ApiStage.UntilAsync(() => Task.FromResult(GainSheetReader.Read(new LineReader(new SqliteJournalReader(stage.DataFolder)), "kites")!.Inputs.All(input => input.ShowPeakDbfs is not null)));
+            var sheet = GainSheetReader.Read(new LineReader(new SqliteJournalReader(stage.DataFolder)), "kites")!;
 
             var lead = sheet.Inputs[0];
             Assert.Equal(("Kites", "bench", true, 2), (sheet.Act, sheet.Desk, sheet.Watched, sheet.Inputs.Count));
@@ -58,8 +59,8 @@ public sealed class GainSheetTests
             Assert.Equal((1, ProposalKind.Trim, ProposalState.Applied, "engineer"), (change.Input, change.Kind, change.State, change.By));
 
             await stage.StopAsync();
-            Assert.Equal(GainSheetFormats.ToJson(sheet), GainSheetFormats.ToJson(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "Kites")!));
-            Assert.Null(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "Nobody"));
+            Assert.Equal(GainSheetFormats.ToJson(sheet), GainSheetFormats.ToJson(GainSheetReader.Read(new LineReader(new SqliteJournalReader(stage.DataFolder)), "Kites")!));
+            Assert.Null(GainSheetReader.Read(new LineReader(new SqliteJournalReader(stage.DataFolder)), "Nobody"));
             await stage.StartAsync();
         }
         finally
@@ -82,7 +83,7 @@ public sealed class GainSheetTests
         var newer = new Act("Kites", null, [new(4, "Cello", null, SourceRole.Performer, null, null, null, null, null)]);
         await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(newer, Night.AddHours(1)), ActsJson.Default.ActBody));
 
-        var sheet = GainSheetReader.Read(journal, "Kites")!;
+        var sheet = GainSheetReader.Read(new LineReader(journal), "Kites")!;
         Assert.Equal(changes, sheet.Changes.Count);
         Assert.Equal("Cello", Assert.Single(sheet.Inputs).Name);
     }
@@ -99,7 +100,7 @@ public sealed class GainSheetTests
             await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Others", null, []), Night), ActsJson.Default.ActBody));
         await WriteAsync(journal, JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody));
 
-        var sheet = GainSheetReader.Read(journal, "Kites")!;
+        var sheet = GainSheetReader.Read(new LineReader(journal), "Kites")!;
 
         Assert.Equal(changes, sheet.Changes.Count);
         Assert.All(sheet.Changes, change => Assert.Equal((1, shown.From, shown.To, "engineer"), (change.Input, change.From, change.To, change.By)));
@@ -120,7 +121,7 @@ public sealed class GainSheetTests
         await WriteAsync(2400, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Others", null, []), Night.AddSeconds(2400)), ActsJson.Default.ActBody));
         await AlarmedAsync(Alarm(Guid.NewGuid(), 2500, AlarmPriority.High));
 
-        var rates = GainSheetReader.Read(journal, "Kites")!.AlarmRates;
+        var rates = GainSheetReader.Read(new LineReader(journal), "Kites")!.AlarmRates;
 
         Assert.Equal((11, 11), (rates.Alarms, rates.WorstTenMinutes));
         Assert.Equal((Math.Round(6 / 11.0, 4), 0, Math.Round(5 / 11.0, 4)), (rates.HighShare, rates.MediumShare, rates.LowShare));
@@ -179,7 +180,7 @@ public sealed class GainSheetTests
         new(1, name, "voice", SourceRole.Performer, player, 24.5, false, -12, -18.2, -11.9, false, -25, -80.1, 5.1, "+5.1 dB, from 4 shows of this player", ["pop", "hot ×2"], null),
         new(2, null, null, SourceRole.Spare, null, null, null, null, null, null, false, null, null, null, null, [], null),
     ],
-    [new(Night, 1, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "engineer", ProposalState.Applied)], new(12, 11, 0.25, 0.5, 0.25, 0.25, 1));
+    [new(Night, 1, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "engineer", ProposalState.Applied)], new(12, 11, 0.25, 0.5, 0.25, 0.25, 1), 0);
 
     private static ProposalReply Shown() => new(
         Guid.NewGuid(), "bench", 1, [1], null, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "because", new ProposalEvidence(), [], [], ProposalState.Open,
