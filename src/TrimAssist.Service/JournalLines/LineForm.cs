@@ -55,7 +55,8 @@ internal sealed class LineForm<T> : ILineForm
         }
         catch (JsonException broken)
         {
-            reason = broken.Message;
+            // Behind the path stand places in a text that nobody sees.
+            reason = broken.Message.Split(" | ")[0];
             return null;
         }
     }
