@@ -13,7 +13,7 @@ internal static class ListMemory
     /// <summary>The acts of a desk whose lists were taken in lately, in the order of their last words.</summary>
     /// <param name="journal">What earlier runs wrote.</param>
     /// <param name="desk">The desk's id.</param>
-    /// <param name="inputs">How many inputs it has now; lines and pairs beyond are left out.</param>
+    /// <param name="inputs">How many inputs it has now; lines beyond are left out.</param>
     /// <param name="now">The present.</param>
     public static IReadOnlyList<Act> Read(LineReader journal, string desk, int inputs, DateTimeOffset now)
     {
@@ -23,11 +23,9 @@ internal static class ListMemory
             if (!string.Equals(line.Fact.Desk, desk, StringComparison.Ordinal) || (line.Fault is null && now - line.Fact.AtUtc > KeptFor) || journal.Read(line, ActLines.List) is not { Act: { } act })
                 continue;
             acts.RemoveAll(other => string.Equals(other.Name, act.Name, StringComparison.OrdinalIgnoreCase));
-            acts.Add(act with { Inputs = [.. act.Inputs.Where(one => IsThere(one.Input)).Select(one => one.Pair is { } pair && !IsThere(pair) ? one with { Pair = null } : one)] });
+            acts.Add(act with { Inputs = [.. act.Inputs.Where(one => one.Input >= 1 && one.Input <= inputs)] });
         }
 
         return acts;
-
-        bool IsThere(int input) => input >= 1 && input <= inputs;
     }
 }

@@ -10,20 +10,24 @@ namespace TrimAssist.Service.Cli;
 /// <summary><c>trimassist journal</c>: a check, a copy, an export as JSON lines, or a new beginning that keeps the old journal whole.</summary>
 internal static class JournalCommand
 {
-    public static Command Create()
+    public static Command Create() => Create(Console.Out);
+
+    /// <summary>Makes the command.</summary>
+    /// <param name="output">Where a check is told.</param>
+    internal static Command Create(TextWriter output)
     {
         var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder, Recursive = true };
-        return new Command("journal", "Checks, copies, exports or archives the journal.") { data, Check(data), Backup(data), Export(data), Archive(data) };
+        return new Command("journal", "Checks, copies, exports or archives the journal.") { data, Check(data, output), Backup(data), Export(data), Archive(data) };
     }
 
-    private static Command Check(Option<string> data)
+    private static Command Check(Option<string> data, TextWriter output)
     {
         var command = new Command("check", "Says whether the journal is whole and names every line that cannot be read, also while the service runs. Changes nothing.");
         command.SetAction(parsed => CommandRunner.RunAsync(() => Done(() =>
         {
             var found = JournalReview.Of(Folder(parsed, data));
             foreach (var line in found.Damage.Concat(found.Unread.Select(line => line.ToString())))
-                Console.Out.WriteLine(line);
+                output.WriteLine(line);
             if (found.Damage.Count > 0)
                 throw new WorkFailedException("The journal's file is damaged: start again from a backup or anew.");
             if (found.Unread.Count > 0)

@@ -27,7 +27,7 @@ internal sealed class JournalCheckup : ICheckup
         }
         catch (JournalOpenException refused)
         {
-            return new(Subject, Verdict.Wrong, refused.Message, startAnew);
+            return new(Subject, Verdict.Wrong, refused.Message, refused.IsNewer ? "start the newer program again, or put the backup from before it in its place" : startAnew);
         }
     }
 }

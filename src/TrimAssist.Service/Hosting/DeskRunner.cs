@@ -26,6 +26,6 @@ internal sealed partial class DeskRunner(DeskHosts desks, IReadOnlyDictionary<st
             await desk.DisposeAsync();
     }
 
-    [LoggerMessage(EventId = 2002, Level = LogLevel.Warning, Message = "{Complaint} \"trimassist journal check\" names them all")]
+    [LoggerMessage(EventId = 2002, Level = LogLevel.Warning, Message = "{Complaint}. \"trimassist journal check\" names them all")]
     private partial void LogUnread(string complaint);
 }

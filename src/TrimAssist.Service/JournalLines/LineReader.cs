@@ -32,7 +32,7 @@ internal sealed class LineReader(IJournalReader journal)
     /// <summary>What could not be read, in one sentence: the first few and how many more; <see langword="null"/> where all could.</summary>
     public string? Complaint => Unread == 0
         ? null
-        : $"{Unread} of the journal's lines could not be read; all others are used. Left out: {string.Join(' ', _first)}{(Unread > Told ? $" And {Unread - Told} more." : "")}";
+        : $"{Unread} of the journal's lines could not be read; all others are used. Left out: {string.Join("; ", _first)}{(Unread > Told ? $"; and {Unread - Told} more" : "")}";
 
     /// <inheritdoc cref="IJournalReader.ReadAfter"/>
     public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds) => journal.ReadAfter(position, kinds);

@@ -156,8 +156,11 @@ public sealed class ActsApiTests : IAsyncLifetime
         await _stage.WaitAsync(TimeSpan.FromHours(7));
         await _stage.RestartAsync();
         Assert.Equal("Kites", await OnAsync());
-        // What nobody ended was ended by what came after it.
-        Assert.Equal(["Late", "Kites", "Late"], new SqliteJournalReader(_stage.DataFolder).ReadAfter(0, "act-ended").Select(entry => JsonNode.Parse(entry.Fact.Body)!["act"]!.GetValue<string>()));
+        // What nobody ended was ended by what came after it; a start does not wait until that is on the disk.
+        string[] ended = [];
+        await ApiStage.UntilAsync(
+            () => Task.FromResult((ended = [.. new SqliteJournalReader(_stage.DataFolder).ReadAfter(0, "act-ended").Select(entry => JsonNode.Parse(entry.Fact.Body)!["act"]!.GetValue<string>())]).Length >= 3));
+        Assert.Equal(["Late", "Kites", "Late"], ended);
     }
 
     [Fact]

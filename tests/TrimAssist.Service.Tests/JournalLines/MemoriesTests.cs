@@ -45,12 +45,12 @@ public sealed class MemoriesTests
     }
 
     [Fact]
-    public void A_list_from_when_the_desk_had_more_inputs_keeps_neither_them_nor_pairs_with_them()
+    public void Inputs_of_a_list_that_the_desk_does_not_have_are_left_out()
     {
-        static ActInput Line(int input, int? pair) => new(input, "Keys", null, SourceRole.Performer, null, pair, null, null, null);
-        var body = JsonSerializer.Serialize(new ListBody(new Act("Keys", null, [Line(0, null), Line(1, 2), Line(3, 5), Line(4, 0), Line(5, 3)])), ActsJson.Default.ListBody);
+        static ActInput Line(int input) => new(input, "Keys", null, SourceRole.Performer, null, null, null, null, null);
+        var body = JsonSerializer.Serialize(new ListBody(new Act("Keys", null, [Line(-1), Line(0), Line(1), Line(4), Line(5)])), ActsJson.Default.ListBody);
         var act = Assert.Single(ListMemory.Read(new LineReader(LineList.Of([Odd(JournalKinds.List, body)])), "desk", 4, Night));
-        Assert.Equal([(1, 2), (3, null), (4, null)], act.Inputs.Select(line => (line.Input, line.Pair)));
+        Assert.Equal([1, 4], act.Inputs.Select(line => line.Input));
     }
 
     [Theory]

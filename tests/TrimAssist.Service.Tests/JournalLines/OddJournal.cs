@@ -32,6 +32,25 @@ internal static class OddJournal
         connection.Execute($"INSERT INTO entry (id, at_utc, desk, kind, body_version, body) SELECT lower(hex(randomblob(16))), 'last night', desk, kind, body_version, body {Newest}");
     }
 
+    /// <summary>Has a newer program's mark on it.</summary>
+    public static void MakeNewer(string folder)
+    {
+        using var connection = Connect(folder);
+        connection.Execute("PRAGMA user_version = 99");
+    }
+
+    /// <summary>Overwrites pages in the middle of the file, as a failing disk would.</summary>
+    public static void TearPages(string folder)
+    {
+        using (var connection = Connect(folder))
+            connection.Execute("PRAGMA wal_checkpoint(TRUNCATE)");
+        using var file = new FileStream(new JournalFiles(folder).Database, FileMode.Open, FileAccess.ReadWrite);
+        file.Position = file.Length / 2;
+        var noise = new byte[Math.Min(64 * 1024, file.Length / 4)];
+        Array.Fill(noise, (byte)0xA5);
+        file.Write(noise);
+    }
+
     private static SqliteConnection Connect(string folder)
     {
         var connection = new SqliteConnection($"Data Source={new JournalFiles(folder).Database};Pooling=False");

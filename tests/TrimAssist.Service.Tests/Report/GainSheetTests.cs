@@ -12,6 +12,7 @@ using TrimAssist.Service.Contract;
 using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Report;
+using TrimAssist.Service.Tests.JournalLines;
 using TrimAssist.Service.Tests.Api;
 using TrimAssist.TestKit.Journal;
 using Xunit;
@@ -104,6 +105,33 @@ public sealed class GainSheetTests
 
         Assert.Equal(changes, sheet.Changes.Count);
         Assert.All(sheet.Changes, change => Assert.Equal((1, shown.From, shown.To, "engineer"), (change.Input, change.From, change.To, change.By)));
+    }
+
+    [Fact]
+    public async Task A_sheet_says_how_many_lines_of_its_time_cannot_be_read_and_who_confirmed_all_the_same()
+    {
+        var shown = Shown();
+        NewEntry Line(string kind, string body) => new(Guid.NewGuid(), Night, "bench", kind, 1, body);
+        var act = Line(JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night), ActsJson.Default.ActBody));
+        var journal = LineList.Of(
+        [
+            Line(JournalKinds.Show, "null"),
+            act,
+            Line(JournalKinds.Proposal, JsonSerializer.Serialize(shown, ApiJson.Options)),
+            Line(JournalKinds.Confirmed, $$"""{"proposal":"{{shown.Id}}","digest":"x","by":"engineer","at":"2031-05-17T21:00:00+00:00","shown":{"kind":"fader"} }"""),
+            Line(JournalKinds.Alarm, "{}"),
+            Line(JournalKinds.Act, "an act that nobody can name"),
+            Line(JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, "x", "of the next act", Night, null), GateJournalJson.Lines.ConfirmedBody)),
+            Line(JournalKinds.Alarm, """{"id":"019a0000-0000-7000-8000-00000000000b","groupId":"019a0000-0000-7000-8000-00000000000b","desk":"bench","input":1,"kind":"pop","priority":"high","atS":1,"at":"2031-05-17T21:00:00+00:00","sizeDb":20,"state":"unacknowledged","text":"A pop.","proposalId":null}"""),
+        ]);
+
+        var sheet = GainSheetReader.Read(new LineReader(journal), "Kites")!;
+
+        Assert.Equal(("engineer", shown.To), (sheet.Changes[0].By, sheet.Changes[0].To));
+        Assert.Equal((3, 0), (sheet.LinesUnread, sheet.AlarmRates.Alarms));
+        Assert.Contains("3 lines of the journal cannot be read", await GainSheetFormats.ToHtmlAsync(sheet), StringComparison.Ordinal);
+        Assert.Equal(3, JsonNode.Parse(GainSheetFormats.ToJson(sheet))!["linesUnread"]!.GetValue<int>());
+        Assert.DoesNotContain("cannot be read", await GainSheetFormats.ToHtmlAsync(GainSheetReader.Read(new LineReader(LineList.Of([act])), "Kites")!), StringComparison.Ordinal);
     }
 
     [Fact]
