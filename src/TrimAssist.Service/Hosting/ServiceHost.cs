@@ -11,6 +11,7 @@ using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Failures;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Metrics;
 using TrimAssist.Service.Outbound;
@@ -105,18 +106,20 @@ internal static class ServiceHost
         services.AddSingleton<EventHub>();
         services.AddSingleton<PictureClock>();
         services.AddSingleton<GateJournal>();
-        services.AddSingleton(ShowMemory.Read(earlier, options.Time));
+        var lines = new LineReader(earlier);
+        services.AddSingleton(lines);
+        services.AddSingleton(ShowMemory.Read(lines, options.Time));
         services.AddSingleton(new CredentialStore(options.DataFolder));
         services.AddSingleton<PairingDesk>();
         services.AddSingleton(new Exposure(ListenUrls.Read(options.Urls), Receivers(options)));
         services.AddSingleton<Vitals>();
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<PictureClock>(),
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), lines, options.Time, provider.GetRequiredService<PictureClock>(),
             provider.GetRequiredService<ILogger<DeskHost>>(),
             id => recorder?.TapOf(id), options.Replayed, provider.GetRequiredService<Vitals>()));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default with { Rehearsal = options.Room is { } room ? room with { Zone = options.Time.LocalTimeZone } : null }, provider.GetRequiredService<DeskHostServices>()))]));
-        services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));
+        services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts, lines, provider.GetRequiredService<ILogger<DeskRunner>>()));
         foreach (var surface in options.Surfaces)
         {
             services.AddSingleton<IHostedService>(provider => new SurfaceRunner(

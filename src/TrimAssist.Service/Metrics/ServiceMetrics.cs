@@ -3,6 +3,7 @@ using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Outbound;
 
@@ -16,9 +17,10 @@ internal sealed class ServiceMetrics : IDisposable
 
     private readonly Meter _meter = new(MeterName);
 
-    public ServiceMetrics(DeskHosts desks, GateJournal journal, EventHub hub, OutboundRelay outbound)
+    public ServiceMetrics(DeskHosts desks, GateJournal journal, LineReader earlier, EventHub hub, OutboundRelay outbound)
     {
         _meter.CreateObservableCounter("trimassist_journal_lines_lost", () => journal.Lost, description: "Journal lines that could not be written.");
+        _meter.CreateObservableGauge("trimassist_journal_lines_unread", () => earlier.Unread, description: "Journal lines of earlier runs that could not be read at the start.");
         _meter.CreateObservableGauge("trimassist_event_clients", () => hub.Clients, description: "Clients of the event stream.");
         PerOutlet(outbound, "trimassist_outbound_delivered", outlet => outlet.Delivered, "Events that a webhook or broker took.");
         PerOutlet(outbound, "trimassist_outbound_dropped", outlet => outlet.Dropped, "Events that were never delivered to a webhook or broker.");
