@@ -5,6 +5,7 @@ using TrimAssist.Core.Time;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Events;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.TestKit.Journal;
 using Xunit;
@@ -24,7 +25,7 @@ public sealed class DeskEventsTests
         _hub = new EventHub(_time);
         _journal = new WatchedJournal(_hub);
         var notes = new GateJournal(_journal, _time, new Vitals(_time), NullLogger<GateJournal>.Instance);
-        var events = new DeskEvents(_hub, notes, ShowMemory.Read(new MemoryJournal(), _time));
+        var events = new DeskEvents(_hub, notes, ShowMemory.Read(new LineReader(new MemoryJournal()), _time));
         _alarms = new AlarmBoard("bench", Guid.NewGuid, events.AlarmChanged);
     }
 
