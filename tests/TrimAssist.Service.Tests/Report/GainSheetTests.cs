@@ -12,8 +12,8 @@ using TrimAssist.Service.Contract;
 using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Report;
-using TrimAssist.Service.Tests.JournalLines;
 using TrimAssist.Service.Tests.Api;
+using TrimAssist.Service.Tests.JournalLines;
 using TrimAssist.TestKit.Journal;
 using Xunit;
 
