@@ -135,6 +135,22 @@ public sealed class GainSheetTests
     }
 
     [Fact]
+    public void An_act_whose_list_cannot_be_read_has_its_changes_told_all_the_same()
+    {
+        var shown = Shown();
+        var journal = LineList.Of(
+        [
+            new(Guid.NewGuid(), Night, "bench", JournalKinds.Act, 1, $$"""{"act":{"name":"Kites","startsAt":null,"inputs":[{"input":1,"role":"of-a-later-version"}]},"at":"{{Night:O}}"}"""),
+            new(Guid.NewGuid(), Night, "bench", JournalKinds.Confirmed, 1, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody)),
+        ]);
+
+        var sheet = GainSheetReader.Read(new LineReader(journal), "Kites")!;
+
+        Assert.Empty(sheet.Inputs);
+        Assert.Equal(("engineer", 1, Night), (Assert.Single(sheet.Changes).By, sheet.LinesUnread, sheet.BegunAt));
+    }
+
+    [Fact]
     public async Task A_sheet_counts_how_often_the_engineer_was_called_while_the_act_was_on()
     {
         var journal = new MemoryJournal();
