@@ -1,4 +1,5 @@
 using System.Globalization;
+using Microsoft.AspNetCore.Server.Kestrel.Transport.Sockets;
 using Serilog;
 using Serilog.Events;
 using TrimAssist.Core.Assist;
@@ -53,7 +54,7 @@ internal static class ServiceHost
             ContentRootPath = AppContext.BaseDirectory,
         });
         builder.Services.AddRoutingCore();
-        builder.WebHost.UseKestrelCore().UseKestrelHttpsConfiguration().UseUrls(options.Urls).ConfigureKestrel(kestrel =>
+        builder.WebHost.UseKestrelCore().UseKestrelHttpsConfiguration().UseSockets(SendAtOnce).UseUrls(options.Urls).ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
@@ -75,6 +76,13 @@ internal static class ServiceHost
         MapAll(app, urls, [.. profiles.Select(profile => profile.Id)]);
         return app;
     }
+
+    /// <summary>
+    /// Lets whoever writes a response hand it to the system at once, and whoever received a request answer it: a warning does not wait for
+    /// another thread to be woken. The web server calls this unsafe because a handler may then hold up the thread that watches the sockets. With
+    /// the runtime's sockets it cannot: what they received is taken up by threads of the pool, and writing to them never waits for a reader.
+    /// </summary>
+    internal static void SendAtOnce(SocketTransportOptions sockets) => sockets.UnsafePreferInlineScheduling = true;
 
     private static void AddLogging(WebApplicationBuilder builder, string? file) => builder.Host.UseSerilog((_, log) =>
     {

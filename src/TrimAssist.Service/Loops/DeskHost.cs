@@ -280,8 +280,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private void PublishDesk()
     {
         var json = System.Text.Json.JsonSerializer.Serialize(Describe(), ApiJson.Options);
-        _journal.Note(Description.Id, JournalKinds.Link, json);
         _hub.Publish("desk", json);
+        _journal.Note(Description.Id, JournalKinds.Link, json);
     }
 
     /// <summary>Why the link stands as it does; asked on the desk's own thread.</summary>

@@ -35,8 +35,8 @@ internal sealed class ServiceMetrics : IDisposable
         PerDesk(desks, "trimassist_frames_lost", desk => desk.FramesLost, "Meter frames missing, by gaps.");
         PerDesk(desks, "trimassist_datagrams_dropped", desk => desk.DatagramsDropped, "Datagrams from a source not let in.");
         PerDesk(desks, "trimassist_datagrams_malformed", desk => desk.DatagramsMalformed, "Datagrams that are not OSC.");
-        PerDesk(desks, "trimassist_datagrams_overflowed", desk => desk.DatagramsOverflowed ?? 0, "Datagrams that the system threw away because its buffer was full.");
-        PerDesk(desks, "trimassist_receive_buffer_bytes", desk => desk.ReceiveBufferBytes ?? 0, "Room for waiting datagrams that the system granted.");
+        PerDesk(desks, "trimassist_datagrams_overflowed", desk => desk.DatagramsOverflowed, "Datagrams that the system threw away because its buffer was full.");
+        PerDesk(desks, "trimassist_receive_buffer_bytes", desk => desk.ReceiveBufferBytes, "Room for waiting datagrams that the system granted.");
     }
 
     /// <inheritdoc/>
@@ -47,14 +47,19 @@ internal sealed class ServiceMetrics : IDisposable
         () => outbound.Outlets.Select(outlet => new Measurement<long>(figure(outlet), new KeyValuePair<string, object?>("outlet", outlet.Name))),
         description: description);
 
-    private void PerDesk(DeskHosts desks, string name, Func<DeskReply, long> figure, string description) =>
+    private void PerDesk(DeskHosts desks, string name, Func<DeskReply, long?> figure, string description) =>
         PerHost(desks, name, desk => figure(desk.LastDescribed), description);
 
     private void PerDesk(DeskHosts desks, string name, Func<AlarmFigures, long> figure, string description) =>
         PerHost(desks, name, desk => figure(desk.LastAlarmFigures), description);
 
-    private void PerHost(DeskHosts desks, string name, Func<DeskHost, long> figure, string description) => _meter.CreateObservableGauge(
+    // What is unknown is left out, never told as zero.
+    private void PerHost(DeskHosts desks, string name, Func<DeskHost, long?> figure, string description) => _meter.CreateObservableGauge(
         name,
-        () => desks.All.Select(desk => new Measurement<long>(figure(desk), new KeyValuePair<string, object?>("desk", desk.Description.Id))),
+        () =>
+            from desk in desks.All
+            let known = figure(desk)
+            where known is not null
+            select new Measurement<long>(known.Value, new KeyValuePair<string, object?>("desk", desk.Description.Id)),
         description: description);
 }

@@ -70,9 +70,6 @@ internal sealed class AfterRise
 
     public float UpsDb { get; private set; }
 
-    /// <summary>Energy of the half second against its loudest frame, as if that had lasted 50 ms: how much more than one bang there was.</summary>
-    public float LengthDb { get; private set; }
-
     /// <summary>Mean level and spread of the last 0.2 s, and its crest: where the input came to rest.</summary>
     public float End { get; private set; }
 
@@ -84,8 +81,11 @@ internal sealed class AfterRise
 
     public float RestCrest { get; private set; }
 
-    /// <summary>Measures the rise that began <paramref name="age"/> frames ago; fills <paramref name="shape"/> for the habit.</summary>
-    public void Measure(RecentReadings h, Hum hum, int age, Span<float> shape)
+    /// <summary>
+    /// Measures the rise that began <paramref name="age"/> frames ago; fills <paramref name="shape"/> for the habit. Where hum is not asked for
+    /// by <paramref name="faintHum"/>, what is too faint to be evidence is not measured any further.
+    /// </summary>
+    public void Measure(RecentReadings h, Hum hum, int age, bool faintHum, Span<float> shape)
     {
         var before = age + 1;
         var half = h.Frames(WatchS);
@@ -103,25 +103,19 @@ internal sealed class AfterRise
         Lowest = h.Lowest(0, top + 1);
         LowestBefore = h.Lowest(before, h.Frames(3));
         LateDb = Top - h.Peak(age);
-        HumAfter = hum.Repeats(0, age, Rest + OverRestDb);
-        HumBefore = hum.Repeats(before + 1, h.Held(before + 1, half), RecentReadings.Silence);
+        HumAfter = hum.Repeats(0, age, Rest + OverRestDb, faintHum ? Hum.Unheard : PopEvidence.HumAfterDb);
+        HumBefore = hum.Repeats(before + 1, h.Held(before + 1, half), RecentReadings.Silence, faintHum ? Hum.Unheard : PopEvidence.HumBeforeDb);
         SoonOverRestDb = h.Peak(Math.Max(0, top - h.Frames(GoneAfterS))) - Rest;
-        MeasureTop(h, age, top);
+        MeasureTop(h, top);
         MeasureFall(h, top);
         MeasureTail(h, top);
         MeasureEnds(h, before);
         Describe(h, age, top, shape);
     }
 
-    private void MeasureTop(RecentReadings h, int age, int top)
+    /// <summary>Energy of the half second against its loudest frame, as if that had lasted 50 ms: how much more than one bang there was.</summary>
+    public static float LengthDb(RecentReadings h, int age)
     {
-        (LowestCrest, UpsDb) = (12, 0);
-        for (var b = top - 1; b >= 0; b--)
-        {
-            UpsDb += Math.Max(0, h.Peak(b) - h.Peak(b + 1));
-            LowestCrest = Math.Min(LowestCrest, h.Crest(b));
-        }
-
         var (sum, loudest) = (0.0, double.Epsilon);
         for (var b = age; b >= 0; b--)
         {
@@ -129,7 +123,17 @@ internal sealed class AfterRise
             (sum, loudest) = (sum + energy, Math.Max(loudest, energy));
         }
 
-        LengthDb = (float)(10 * Math.Log10(sum * h.FrameS / (loudest * 0.05)));
+        return (float)(10 * Math.Log10(sum * h.FrameS / (loudest * 0.05)));
+    }
+
+    private void MeasureTop(RecentReadings h, int top)
+    {
+        (LowestCrest, UpsDb) = (12, 0);
+        for (var b = top - 1; b >= 0; b--)
+        {
+            UpsDb += float.MaxNative(0, h.Peak(b) - h.Peak(b + 1));
+            LowestCrest = float.MinNative(LowestCrest, h.Crest(b));
+        }
     }
 
     private void MeasureFall(RecentReadings h, int top)

@@ -24,17 +24,11 @@ internal sealed class Coherence(double frameS)
 
     private const double GoneS = 0.25;
 
-    /// <summary>Times are rounded, and a frame pooled of several may end before its last one.</summary>
-    private const double FrameSlack = 0.25;
-
     private readonly int _alikeFrames = Math.Max(1, (int)Math.Round(AlikeS / frameS));
     private readonly List<RecentReadings> _inputs = [];
 
     /// <summary>Takes in an input of the desk.</summary>
     public void Join(RecentReadings input) => _inputs.Add(input);
-
-    /// <summary>The number of the frame that ends at <paramref name="timeS"/>.</summary>
-    public long FrameAt(double timeS) => (long)Math.Ceiling((timeS / frameS) - FrameSlack);
 
     /// <summary>What the others did within one frame of <paramref name="frame"/>, in which <paramref name="own"/> rose.</summary>
     public OtherInputs Around(RecentReadings own, long frame)
@@ -65,8 +59,8 @@ internal sealed class Coherence(double frameS)
         var later = h.Frames(GoneS);
         if (at < later + 1 || !h.Holds(at + 2, rest))
             return false;
-        var (top, quiet) = (h.Highest(at - 1, 3), h.Median(at + 2, rest));
-        return top - quiet >= BangDb && h.Highest(at - later - 1, 2) <= top - GoneDb;
+        var top = h.Highest(at - 1, 3);
+        return h.Highest(at - later - 1, 2) <= top - GoneDb && top - h.Median(at + 2, rest) >= BangDb;
     }
 
     // how much another rose and fell together with one input: 0 nothing alike, 1 the same sound

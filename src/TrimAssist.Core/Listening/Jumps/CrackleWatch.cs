@@ -39,7 +39,7 @@ internal sealed class CrackleWatch(RecentReadings history)
     private bool IsClick(int back)
     {
         var peak = history.Peak(back);
-        var before = Math.Min(history.Peak(back + 1), Math.Min(history.Peak(back + 2), history.Peak(back + 3)));
+        var before = float.MinNative(history.Peak(back + 1), float.MinNative(history.Peak(back + 2), history.Peak(back + 3)));
         if (peak - before < UpDb)
             return false;
         var after = Math.Min(history.Peak(back - 1), history.Peak(back - 2));

@@ -43,7 +43,7 @@ internal static class FirstWord
         terms[0] = Ramp.Of(peak - rest, 30, 60);
         terms[1] = Ramp.Of(peak - loudest, -3, 9);
         terms[2] = Ramp.Of(h.Spread(before, half), 1.5f, 0.3f);
-        terms[3] = Ramp.Of(hum.Repeats(before + 1, h.Held(before + 1, half), RecentReadings.Silence), 0.2f, 0.1f);
+        terms[3] = Ramp.Of(hum.Repeats(before + 1, h.Held(before + 1, half), RecentReadings.Silence, PopEvidence.HumBeforeDb), PopEvidence.HumBeforeDb, 0.1f);
         terms[4] = float.IsNaN(usualRestDbfs) ? 0 : Ramp.Of(rest - usualRestDbfs, -6, -20);
         terms[5] = habit.Alike(peak, jump, UsualDb) / (float)RiseHabit.KnownFrom;
     }

@@ -19,17 +19,23 @@ internal sealed class HotWatch
     public void Observe(double timeS, float peak, int input, Voice voice, FindingRing found)
     {
         if (peak > HighestDbfs)
-        {
-            if (timeS - _seenS > OverAfterS)
-                _firstS = timeS;
-            _seenS = timeS;
-            if (_now.Id == 0 && timeS - _firstS >= ApartS)
-                _now = voice.Raise(found, input, FindingKind.Hot, timeS, peak - HighestDbfs, peak);
-        }
+            See(timeS, peak, input, voice, found);
         else if (_now.Id != 0 && timeS - _seenS > OverAfterS)
-        {
-            found.Add(_now with { Stage = FindingStage.Ended });
-            _now = default;
-        }
+            End(found);
+    }
+
+    private void See(double timeS, float peak, int input, Voice voice, FindingRing found)
+    {
+        if (timeS - _seenS > OverAfterS)
+            _firstS = timeS;
+        _seenS = timeS;
+        if (_now.Id == 0 && timeS - _firstS >= ApartS)
+            _now = voice.Raise(found, input, FindingKind.Hot, timeS, peak - HighestDbfs, peak);
+    }
+
+    private void End(FindingRing found)
+    {
+        found.Add(_now with { Stage = FindingStage.Ended });
+        _now = default;
     }
 }

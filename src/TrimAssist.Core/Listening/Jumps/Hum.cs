@@ -46,9 +46,10 @@ internal sealed class Hum
     /// <param name="newest">Newest frame to look at.</param>
     /// <param name="frames">How many frames to look at.</param>
     /// <param name="floor">Peaks below this do not count.</param>
-    public float Repeats(int newest, int frames, float floor)
+    /// <param name="limit">What differs by more is not looked at any further; answered where nothing differs by less.</param>
+    public float Repeats(int newest, int frames, float floor, float limit = Unheard)
     {
-        var best = Best(newest, frames, floor, _period, Unheard);
+        var best = Best(newest, frames, floor, _period, limit);
         return _otherPeriod == _period ? best : Best(newest, frames, floor, _otherPeriod, best);
     }
 

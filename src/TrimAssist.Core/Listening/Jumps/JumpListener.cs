@@ -19,7 +19,8 @@ internal sealed class JumpListener
 
     private readonly int _input;
     private readonly JumpOptions _options;
-    private readonly Coherence _stage;
+    private readonly FrameClock _clock;
+    private readonly double _gapS;
     private readonly Voice _voice;
     private readonly FramePool _pool;
     private readonly RecentReadings _history;
@@ -37,18 +38,18 @@ internal sealed class JumpListener
     private double _quietUntilS = double.NegativeInfinity;
     private bool _muted;
 
-    public JumpListener(int input, JumpOptions options, Coherence stage, Voice voice)
+    public JumpListener(int input, JumpOptions options, FrameClock clock, Coherence stage, Voice voice)
     {
-        (_input, _options, _stage, _voice) = (input, options, stage, voice);
-        _pool = new FramePool(options.Meter.FrameS);
-        var frameS = FramePool.PooledS(options.Meter.FrameS);
-        _history = new RecentReadings(frameS, options.SineCrestDb);
+        (_input, _options, _clock, _voice) = (input, options, clock, voice);
+        _gapS = GapFrames * clock.FrameS;
+        _pool = new FramePool(clock);
+        _history = new RecentReadings(clock.PooledS, options.SineCrestDb);
         stage.Join(_history);
         _rises = new RiseWatch(input, options, _history, stage, voice);
         _crackle = new CrackleWatch(_history);
         _ring = new RingWatch(_history);
         _dropout = new DropoutWatch(_history);
-        _noise = new NoiseRiseWatch(frameS);
+        _noise = new NoiseRiseWatch(clock.PooledS);
         _overload.FullScaleDbfs = (float)options.FullScaleDbfs;
     }
 
@@ -61,13 +62,14 @@ internal sealed class JumpListener
     {
         if (float.IsNaN(reading.PeakDbfs) || !(reading.TimeS > _lastS) || !double.IsFinite(reading.TimeS))
             return;
-        if (reading.TimeS - _lastS > GapFrames * _options.Meter.FrameS)
+        if (reading.TimeS - _lastS > _gapS)
             Forget();
         _lastS = reading.TimeS;
         if (_muted && _options.Meter.FollowsMute is not false)
             return;
         _overload.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
         _hot.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
+        _clock.MoveTo(reading.TimeS);
         if (_pool.Add(reading, out var pooled))
             Jumps(pooled, found);
         if (_pool.Waits && reading.TimeS >= _quietUntilS)
@@ -86,17 +88,26 @@ internal sealed class JumpListener
         Forget();
     }
 
-    private void Jumps(in MeterReading reading, FindingRing found)
+    private void Jumps(in PooledFrame frame, FindingRing found)
     {
-        _history.Push(_stage.FrameAt(reading.TimeS), reading.PeakDbfs, reading.RmsDbfs);
-        if (reading.TimeS < _quietUntilS)
+        _history.Push(frame);
+        if (frame.TimeS < _quietUntilS)
             return;
-        _rises.Look(reading.TimeS, found);
-        Crackle(reading, found);
-        Ring(reading, found);
-        Dropout(reading, found);
+        // Saying something is kept out of here, with its findings to copy about: hardly any frame has something to say.
+        _rises.Look(frame.TimeS, found);
+        if (_crackle.Look(frame.TimeS))
+            Crackle(frame.TimeS, found);
+        if (_crackling.IsOver(frame.TimeS))
+            End(ref _crackling, found);
+        if (_ring.Look())
+            Ring(frame, found);
+        if (_ringing.IsOver(frame.TimeS))
+            End(ref _ringing, found);
+        var vanished = _dropout.Look(frame.TimeS);
+        if (vanished || _away.Id != 0)
+            Dropout(vanished, frame.TimeS, found);
         if (_noise.Look(_history.Rms(0)))
-            _voice.Raise(found, _input, FindingKind.NoiseRise, reading.TimeS, _noise.RoseDb, float.NaN);
+            NoiseRise(frame.TimeS, found);
     }
 
     private void Forget()
@@ -108,41 +119,32 @@ internal sealed class JumpListener
         _noise.Clear();
     }
 
-    private void Crackle(in MeterReading reading, FindingRing found)
+    private void Crackle(double timeS, FindingRing found)
     {
-        if (_crackle.Look(reading.TimeS))
-        {
-            var bang = _rises.Last;
-            if (_crackling.Finding.Id != 0)
-                _crackling = _crackling with { SeenS = reading.TimeS };
-            else if (bang.Id != 0 && bang.Kind == FindingKind.Pop && reading.TimeS - bang.TimeS < 1)
-                _crackling = Say(_rises.HandOver() with { Kind = FindingKind.Crackle, Stage = FindingStage.Refined }, reading.TimeS, found);
-            else
-                _crackling = new(_voice.Raise(found, _input, FindingKind.Crackle, reading.TimeS, _history.Peak(2) - _history.Lowest(0, 4), _history.Peak(2)), reading.TimeS);
-        }
-
-        End(ref _crackling, reading.TimeS, found);
+        var bang = _rises.Last;
+        if (_crackling.Finding.Id != 0)
+            _crackling = _crackling with { SeenS = timeS };
+        else if (bang.Id != 0 && bang.Kind == FindingKind.Pop && timeS - bang.TimeS < 1)
+            _crackling = Say(_rises.HandOver() with { Kind = FindingKind.Crackle, Stage = FindingStage.Refined }, timeS, found);
+        else
+            _crackling = new(_voice.Raise(found, _input, FindingKind.Crackle, timeS, _history.Peak(2) - _history.Lowest(0, 4), _history.Peak(2)), timeS);
     }
 
-    private void Ring(in MeterReading reading, FindingRing found)
+    private void Ring(in PooledFrame frame, FindingRing found)
     {
-        if (_ring.Look())
-        {
-            _ringing = _ringing.Finding.Id != 0
-                ? _ringing with { SeenS = reading.TimeS }
-                : new(_voice.Raise(found, _input, FindingKind.Ring, reading.TimeS, _ring.GrowthDb, reading.PeakDbfs), reading.TimeS);
-        }
-
-        End(ref _ringing, reading.TimeS, found);
+        _ringing = _ringing.Finding.Id != 0
+            ? _ringing with { SeenS = frame.TimeS }
+            : new(_voice.Raise(found, _input, FindingKind.Ring, frame.TimeS, _ring.GrowthDb, frame.PeakDbfs), frame.TimeS);
     }
 
-    private void Dropout(in MeterReading reading, FindingRing found)
+    /// <summary>Says that the signal has just vanished, or what became of the drop-out that is on.</summary>
+    private void Dropout(bool vanished, double timeS, FindingRing found)
     {
         var bang = _rises.Last;
         var pulled = bang.Id != 0 && bang.Stage == FindingStage.Refined;
-        if (_dropout.Look(reading.TimeS) && !(pulled && reading.TimeS - bang.TimeS < AfterBangS))
+        if (vanished && !(pulled && timeS - bang.TimeS < AfterBangS))
         {
-            _away = _voice.Raise(found, _input, FindingKind.Dropout, reading.TimeS, -_dropout.FellDb, float.NaN);
+            _away = _voice.Raise(found, _input, FindingKind.Dropout, timeS, -_dropout.FellDb, float.NaN);
         }
         else if (_away.Id != 0 && pulled && bang.TimeS < _away.TimeS && _away.TimeS - bang.TimeS < AfterBangS)
         {
@@ -156,19 +158,23 @@ internal sealed class JumpListener
         }
     }
 
+    private void NoiseRise(double timeS, FindingRing found) =>
+        _voice.Raise(found, _input, FindingKind.NoiseRise, timeS, _noise.RoseDb, float.NaN);
+
     private static Lasting Say(in Finding finding, double timeS, FindingRing found)
     {
         found.Add(finding);
         return new(finding, timeS);
     }
 
-    private static void End(ref Lasting lasting, double timeS, FindingRing found)
+    private static void End(ref Lasting lasting, FindingRing found)
     {
-        if (lasting.Finding.Id == 0 || timeS - lasting.SeenS <= OverAfterS)
-            return;
         found.Add(lasting.Finding with { Stage = FindingStage.Ended });
         lasting = default;
     }
 
-    private readonly record struct Lasting(Finding Finding, double SeenS);
+    private readonly record struct Lasting(Finding Finding, double SeenS)
+    {
+        public bool IsOver(double timeS) => Finding.Id != 0 && timeS - SeenS > OverAfterS;
+    }
 }

@@ -24,8 +24,8 @@ internal sealed class NoiseRiseWatch(double frameS)
     /// <summary>Takes one frame's RMS; true when the quiet has been louder for three seconds.</summary>
     public bool Look(float rms)
     {
-        _low = Math.Min(_low, rms);
-        _high = Math.Max(_high, rms);
+        _low = float.MinNative(_low, rms);
+        _high = float.MaxNative(_high, rms);
         if (++_inBlock < _blockFrames)
             return false;
         var (low, steady) = (_low, _high - _low < SteadyDb);

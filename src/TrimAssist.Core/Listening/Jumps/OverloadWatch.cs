@@ -17,14 +17,9 @@ internal sealed class OverloadWatch
     public void Observe(double timeS, float peak, int input, Voice voice, FindingRing found)
     {
         if (peak >= FullScaleDbfs - SlackDb)
-        {
             See(timeS, peak - FullScaleDbfs, peak, input, voice, found);
-        }
         else if (_now.Id != 0 && timeS - _seenS > OverAfterS)
-        {
-            found.Add(_now with { Stage = FindingStage.Ended });
-            _now = default;
-        }
+            End(found);
     }
 
     /// <summary>Takes in the desk's own flag, whatever the meter shows: it may be tapped where a clipped preamp no longer reaches full scale.</summary>
@@ -35,5 +30,11 @@ internal sealed class OverloadWatch
         _seenS = timeS;
         if (_now.Id == 0)
             _now = voice.Raise(found, input, FindingKind.Overload, timeS, size, peak);
+    }
+
+    private void End(FindingRing found)
+    {
+        found.Add(_now with { Stage = FindingStage.Ended });
+        _now = default;
     }
 }

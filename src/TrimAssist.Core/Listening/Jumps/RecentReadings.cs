@@ -12,22 +12,30 @@ internal sealed class RecentReadings
     /// <summary>How far back the listeners look: 3 s before a rise and half a second after it.</summary>
     private const double ReachS = 4.0;
 
+    private const float LoudestKept = 60f;
+
+    private const int MostForMedian = 64;
+
+    // Levels are kept twice, a round apart, so that every stretch of them lies in one piece.
     private readonly float[] _peak;
     private readonly float[] _rms;
     private readonly float[] _rise;
+    private readonly int _round;
     private readonly int _mask;
     private readonly float _crestOffset;
+    private int _newest;
 
     public RecentReadings(double frameS, double sineCrestDb)
     {
         FrameS = frameS;
-        var size = 16;
-        while (size < ReachS / frameS)
-            size *= 2;
-        _mask = size - 1;
-        _peak = new float[size];
-        _rms = new float[size];
-        _rise = new float[size];
+        _round = 16;
+        while (_round < ReachS / frameS)
+            _round *= 2;
+        _mask = (2 * _round) - 1;
+        _peak = new float[2 * _round];
+        _rms = new float[2 * _round];
+        _rise = new float[2 * _round];
+        _newest = _mask;
         _crestOffset = (float)(PlainSineCrestDb - sineCrestDb);
     }
 
@@ -48,40 +56,43 @@ internal sealed class RecentReadings
     /// <summary>Number of frames that last about <paramref name="seconds"/>, at least one.</summary>
     public int Frames(double seconds) => Math.Max(1, (int)Math.Round(seconds / FrameS));
 
-    public void Clear() => Count = 0;
+    public void Clear() => (Count, _newest) = (0, _mask);
 
-    public void Push(long frame, float peak, float rms)
+    public void Push(in PooledFrame frame)
     {
-        Newest = frame;
-        HasRms = !float.IsNaN(rms);
-        var level = peak > Silence ? Math.Min(peak, 60f) : Silence;
-        var power = HasRms ? Math.Clamp(rms - _crestOffset, Silence, level) : level - NoiseCrestDb;
-        var at = (int)(Count++ & _mask);
-        _peak[at] = level;
-        _rms[at] = Math.Max(power, Silence - NoiseCrestDb);
-        _rise[at] = 0;
+        Newest = frame.Number;
+        HasRms = !float.IsNaN(frame.RmsDbfs);
+        var level = frame.PeakDbfs > Silence ? float.MinNative(frame.PeakDbfs, LoudestKept) : Silence;
+        var power = HasRms ? float.MinNative(float.MaxNative(frame.RmsDbfs - _crestOffset, Silence), level) : level - NoiseCrestDb;
+        Count++;
+        _newest = ((_newest + 1) & (_round - 1)) + _round;
+        (_peak[_newest], _rms[_newest], _rise[_newest]) = (level, power, 0);
+        (_peak[_newest - _round], _rms[_newest - _round]) = (level, power);
     }
 
-    public float Peak(int back) => _peak[(Count - 1 - back) & _mask];
+    public float Peak(int back) => _peak[(_newest - back) & _mask];
 
-    public float Rms(int back) => _rms[(Count - 1 - back) & _mask];
+    public float Rms(int back) => _rms[(_newest - back) & _mask];
 
     public float Crest(int back) => Peak(back) - Rms(back);
 
-    public ref float Rise(int back) => ref _rise[(Count - 1 - back) & _mask];
+    public ref float Rise(int back) => ref _rise[((_newest - back) & (_round - 1)) + _round];
 
     /// <summary>Frames at and before <paramref name="back"/> that are still held, at most <paramref name="wanted"/>.</summary>
-    public int Held(int back, int wanted) => (int)Math.Max(0, Math.Min(wanted, Math.Min(Count, _mask + 1) - back));
+    public int Held(int back, int wanted) => Math.Max(0, Math.Min(wanted, (int)Math.Min(Count, _round) - back));
 
     /// <summary>Whether <paramref name="frames"/> frames at and before <paramref name="back"/> are held.</summary>
     public bool Holds(int back, int frames) => back >= 0 && Held(back, frames) == frames;
+
+    /// <summary>Peaks of those of <paramref name="frames"/> frames that are held, oldest first, the newest of them <paramref name="back"/> frames ago.</summary>
+    public ReadOnlySpan<float> Peaks(int back, int frames) => Stretch(_peak, back, frames);
 
     /// <summary>Highest peak of <paramref name="frames"/> frames, the newest of them <paramref name="back"/> frames ago.</summary>
     public float Highest(int back, int frames)
     {
         var highest = Silence;
-        for (var i = Held(back, frames) - 1; i >= 0; i--)
-            highest = Math.Max(highest, Peak(back + i));
+        foreach (var peak in Peaks(back, frames))
+            highest = float.MaxNative(highest, peak);
         return highest;
     }
 
@@ -89,22 +100,37 @@ internal sealed class RecentReadings
     public float Lowest(int back, int frames)
     {
         var lowest = 0f;
-        for (var i = Held(back, frames) - 1; i >= 0; i--)
-            lowest = Math.Min(lowest, Peak(back + i));
+        foreach (var peak in Peaks(back, frames))
+            lowest = float.MinNative(lowest, peak);
         return lowest;
     }
 
     /// <summary>Median peak of those frames.</summary>
     public float Median(int back, int frames)
     {
-        var held = Math.Min(Held(back, frames), 64);
-        if (held == 0)
+        var peaks = Peaks(back, Math.Min(frames, MostForMedian));
+        if (peaks.IsEmpty)
             return Silence;
-        Span<float> sorted = stackalloc float[64];
-        for (var i = 0; i < held; i++)
-            sorted[i] = Peak(back + i);
-        sorted[..held].Sort();
-        return (sorted[(held - 1) / 2] + sorted[held / 2]) / 2;
+        var (lower, upper) = (Silence, Silence);
+        foreach (var peak in peaks)
+        {
+            // a level's place among so few is found sooner by counting than by sorting
+            var (below, alike) = (0, 0);
+            foreach (var other in peaks)
+            {
+                below += other < peak ? 1 : 0;
+                alike += other == peak ? 1 : 0;
+            }
+
+            if (IsAt((peaks.Length - 1) / 2))
+                lower = peak;
+            if (IsAt(peaks.Length / 2))
+                upper = peak;
+
+            bool IsAt(int rank) => below <= rank && rank < below + alike;
+        }
+
+        return (lower + upper) / 2;
     }
 
     /// <summary>Mean RMS of those frames in dB.</summary>
@@ -126,24 +152,29 @@ internal sealed class RecentReadings
     }
 
     /// <summary>Standard deviation of those frames' peaks in dB.</summary>
-    public float Spread(int back, int frames) => Spread(_peak, back, frames);
+    public float Spread(int back, int frames) => Spread(Peaks(back, frames));
 
     /// <summary>Standard deviation of those frames' RMS in dB.</summary>
-    public float RmsSpread(int back, int frames) => Spread(_rms, back, frames);
+    public float RmsSpread(int back, int frames) => Spread(Stretch(_rms, back, frames));
 
-    private float Spread(float[] levels, int back, int frames)
+    private static float Spread(ReadOnlySpan<float> levels)
     {
-        var held = Held(back, frames);
-        if (held < 2)
+        if (levels.Length < 2)
             return 9f;
         double sum = 0, squares = 0;
-        for (var i = 0; i < held; i++)
+        for (var i = levels.Length - 1; i >= 0; i--)
         {
-            double level = levels[(Count - 1 - back - i) & _mask];
+            double level = levels[i];
             sum += level;
             squares += level * level;
         }
 
-        return (float)Math.Sqrt(Math.Max(0, (squares / held) - (sum / held * (sum / held))));
+        return (float)Math.Sqrt(Math.Max(0, (squares / levels.Length) - (sum / levels.Length * (sum / levels.Length))));
+    }
+
+    private ReadOnlySpan<float> Stretch(float[] levels, int back, int frames)
+    {
+        var held = Held(back, frames);
+        return held == 0 ? [] : levels.AsSpan(_newest - back - held + 1, held);
     }
 }

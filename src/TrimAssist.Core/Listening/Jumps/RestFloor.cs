@@ -24,9 +24,9 @@ internal sealed class RestFloor(double frameS)
 
     public void Add(float peak)
     {
-        _current = Math.Min(_current, peak);
+        _current = float.MinNative(_current, peak);
         if (!float.IsNaN(Dbfs))
-            Dbfs = Math.Min(Dbfs, peak);
+            Dbfs = float.MinNative(Dbfs, peak);
         if (++_inBlock < _blockFrames)
             return;
         _lowest[_full++ % Blocks] = _current;

@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace TrimAssist.Core.Listening.Jumps;
 
 /// <summary>
@@ -17,6 +19,7 @@ internal sealed class RiseHabit
     /// <summary>A strange onset's distance in dB; no onset lies further away.</summary>
     private const float Farthest = 15f;
 
+    /// <summary>The first number of all shapes, then the second of all, and so on: four onsets are compared at once.</summary>
     private readonly float[] _shapes = new float[Room * ShapeLength];
     private readonly float[] _peaks = new float[Room];
     private readonly float[] _rises = new float[Room];
@@ -27,7 +30,8 @@ internal sealed class RiseHabit
     public void Remember(ReadOnlySpan<float> shape, float peak, float rise)
     {
         var at = (int)(_count++ % Room);
-        shape.CopyTo(_shapes.AsSpan(at * ShapeLength, ShapeLength));
+        for (var k = 0; k < ShapeLength; k++)
+            _shapes[(k * Room) + at] = shape[k];
         (_peaks[at], _rises[at]) = (peak, rise);
     }
 
@@ -47,17 +51,12 @@ internal sealed class RiseHabit
     /// <summary>Root mean square distance in dB to the nearest and the third nearest remembered onset.</summary>
     public (float Nearest, float Third) Distance(ReadOnlySpan<float> shape)
     {
+        Span<float> distances = stackalloc float[Room];
+        for (var i = 0; i < Room; i += Vector128<float>.Count)
+            Distances(shape, i).CopyTo(distances[i..]);
         var (first, second, third) = (Farthest, Farthest, Farthest);
-        for (var i = 0; i < Math.Min(_count, Room); i++)
+        foreach (var distance in distances[..(int)Math.Min(_count, Room)])
         {
-            var sum = 0f;
-            for (var k = 0; k < ShapeLength; k++)
-            {
-                var off = shape[k] - _shapes[(i * ShapeLength) + k];
-                sum += off * off;
-            }
-
-            var distance = MathF.Sqrt(sum / ShapeLength);
             if (distance < first)
                 (first, second, third) = (distance, first, second);
             else if (distance < second)
@@ -67,5 +66,17 @@ internal sealed class RiseHabit
         }
 
         return (first, third);
+    }
+
+    private Vector128<float> Distances(ReadOnlySpan<float> shape, int onset)
+    {
+        var sum = Vector128<float>.Zero;
+        for (var k = 0; k < ShapeLength; k++)
+        {
+            var off = Vector128.Create(shape[k]) - Vector128.Create(_shapes.AsSpan((k * Room) + onset));
+            sum += off * off;
+        }
+
+        return Vector128.Sqrt(sum / ShapeLength);
     }
 }

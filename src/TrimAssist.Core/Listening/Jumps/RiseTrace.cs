@@ -14,6 +14,6 @@ public sealed class RiseTrace(RiseTrace.Taker first, RiseTrace.Taker judged)
 
     internal void TakeFirst(double timeS, float odds, ReadOnlySpan<float> terms) => first(timeS, odds, terms, []);
 
-    internal void Take(double timeS, AfterRise m, OtherInputs others, float usualRestDbfs, float odds, ReadOnlySpan<float> terms) =>
-        judged(timeS, odds, terms, [m.Top, m.Rest, m.RestSpread, m.End, m.EndSpread, m.EndCrest, m.RestCrest, others.Rises, m.Fall, m.FallCrest, m.HumAfter, m.TailCrest, m.TailFall, m.TailRoughness, m.RestRmsSpread, m.EndRmsSpread, usualRestDbfs, m.SoonOverRestDb, m.LengthDb, m.LateDb, m.UpsDb, m.Lowest, m.LowestBefore, others.RiseDb, others.Spill, m.HumBefore, m.LowestCrest]);
+    internal void Take(double timeS, AfterRise m, float lengthDb, OtherInputs others, float usualRestDbfs, float odds, ReadOnlySpan<float> terms) =>
+        judged(timeS, odds, terms, [m.Top, m.Rest, m.RestSpread, m.End, m.EndSpread, m.EndCrest, m.RestCrest, others.Rises, m.Fall, m.FallCrest, m.HumAfter, m.TailCrest, m.TailFall, m.TailRoughness, m.RestRmsSpread, m.EndRmsSpread, usualRestDbfs, m.SoonOverRestDb, lengthDb, m.LateDb, m.UpsDb, m.Lowest, m.LowestBefore, others.RiseDb, others.Spill, m.HumBefore, m.LowestCrest]);
 }

@@ -62,7 +62,8 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
     /// <summary>Looks at a frame that is still being filled: what could hurt is said at once.</summary>
     public void LookAhead(double timeS, float peak, FindingRing found)
     {
-        if (_early.Id == 0 && peak >= FirstWord.HurtsDbfs && history.Count > 2)
+        // the cheap question before the look back: the newest of the last second is no higher than its highest
+        if (_early.Id == 0 && history.Count > 2 && FirstWord.Matters(peak, peak - history.Peak(0)))
             _early = SayFirst(timeS, peak, peak - history.Highest(0, _second), 0, found);
     }
 
@@ -71,22 +72,23 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         var peak = history.Peak(0);
         var over = history.Count > 2 ? peak - history.Highest(1, _tenth) : 0;
         if (over > OverSecondDb)
-        {
-            var rise = Math.Clamp(peak - history.Highest(1, _half), 0, 20);
-            if (rise > OverSecondDb)
-                history.Rise(0) = rise;
-
-            var jump = peak - history.Highest(1, _second);
-            if (over >= RiseDb && jump >= OverSecondDb && peak >= FaintDbfs)
-                Begin(timeS, peak, jump, found);
-        }
-
-        TakeBack(ref _early, found);
-
+            Rise(timeS, peak, over, found);
+        if (_early.Id != 0)
+            TakeBack(ref _early, found);
         while (_first < _next && history.Count - _pending[_first % Room].Count >= _watchFrames)
             Judge(ref _pending[_first++ % Room], found);
-        _loudest = Math.Max(_loudest, peak);
+        _loudest = float.MaxNative(_loudest, peak);
         _usual.Add(peak);
+    }
+
+    private void Rise(double timeS, float peak, float over, FindingRing found)
+    {
+        var rise = Math.Clamp(peak - history.Highest(1, _half), 0, 20);
+        if (rise > OverSecondDb)
+            history.Rise(0) = rise;
+        var jump = peak - history.Highest(1, _second);
+        if (over >= RiseDb && jump >= OverSecondDb && peak >= FaintDbfs)
+            Begin(timeS, peak, jump, found);
     }
 
     private void Begin(double timeS, float peak, float jump, FindingRing found)
@@ -95,7 +97,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
             return;
         ref var rise = ref _pending[_next++ % Room];
         var said = _early.Id != 0 ? _early : SayFirst(timeS, peak, jump, 1, found);
-        rise = new Pending(history.Count, timeS, stage.FrameAt(timeS), _loudest, _usual.Dbfs, jump, said);
+        rise = new Pending(history.Count, timeS, history.Newest, _loudest, _usual.Dbfs, jump, said);
         _early = default;
     }
 
@@ -115,8 +117,9 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
 
     private static void TakeBack(ref Finding said, FindingRing found)
     {
-        if (said.Id != 0)
-            found.Add(said with { Stage = FindingStage.Withdrawn });
+        if (said.Id == 0)
+            return;
+        found.Add(said with { Stage = FindingStage.Withdrawn });
         said = default;
     }
 
@@ -126,12 +129,18 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         Span<float> terms = stackalloc float[PopEvidence.Terms];
         var age = (int)(history.Count - rise.Count);
         var m = _after;
-        m.Measure(history, _hum, age, shape);
-        var others = stage.Around(history, rise.Frame);
-        PopEvidence.Weigh(m, _habit, shape, others, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
-        var odds = PopEvidence.LogOdds(m, terms) + Ease - (float)options.Strictness;
-        var step = history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises, _still);
-        Trace?.Take(rise.TimeS, m, others, rise.UsualRest, odds, terms);
+        m.Measure(history, _hum, age, faintHum: Trace is not null, shape);
+        PopEvidence.Weigh(m, _habit, shape, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
+        var (odds, step) = (Odds(m, terms), IsStep(m, default));
+        // what costs most to measure can only speak against an event: it is asked where there is one so far
+        if (odds > 0 || step || Trace is not null)
+        {
+            var (lengthDb, others) = (AfterRise.LengthDb(history, age), stage.Around(history, rise.Frame));
+            PopEvidence.WeighDear(m, lengthDb, others, terms);
+            (odds, step) = (Odds(m, terms), IsStep(m, others));
+            Trace?.Take(rise.TimeS, m, lengthDb, others, rise.UsualRest, odds, terms);
+        }
+
         if (rise.Said.Id != 0 && rise.Said.Id == _handedOver)
             return;
         if (odds > 0 || step)
@@ -145,6 +154,11 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
             TakeBack(ref said, found);
         }
     }
+
+    private float Odds(AfterRise m, ReadOnlySpan<float> terms) => PopEvidence.LogOdds(m, terms) + Ease - (float)options.Strictness;
+
+    private bool IsStep(AfterRise m, OtherInputs others) =>
+        history.HasRms && options.Meter.ReleaseDbPerS <= 0 && StepWatch.IsStepOfNoise(m, others.Rises, _still);
 
     private void Confirm(in Pending rise, FindingKind kind, AfterRise m, FindingRing found)
     {

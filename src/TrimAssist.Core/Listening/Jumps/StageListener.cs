@@ -22,8 +22,9 @@ public sealed class StageListener
     /// <summary>Makes listeners for inputs 1 to <paramref name="inputs"/>.</summary>
     public StageListener(int inputs, JumpOptions options)
     {
-        var (stage, voice) = (new Coherence(FramePool.PooledS(options.Meter.FrameS)), new Voice());
-        _inputs = [.. Enumerable.Range(1, inputs).Select(input => new JumpListener(input, options, stage, voice))];
+        var clock = new FrameClock(options.Meter.FrameS);
+        var (stage, voice) = (new Coherence(clock.PooledS), new Voice());
+        _inputs = [.. Enumerable.Range(1, inputs).Select(input => new JumpListener(input, options, clock, stage, voice))];
     }
 
     /// <summary>Hears one reading. Readings without a peak, out of order, or of an unknown input say nothing.</summary>

@@ -22,7 +22,7 @@ internal sealed class UsualRest(double frameS)
 
     public void Add(float peak)
     {
-        _current = Math.Min(_current, peak);
+        _current = float.MinNative(_current, peak);
         if (++_inBlock < _blockFrames)
             return;
         Keep(_current);

@@ -125,7 +125,11 @@ internal sealed class LevelTape
             Store();
         // a gap longer than the tape leaves nothing but gaps: one round marks them all
         for (var gap = Math.Max(_current + 1, cell - _peak.Length); gap <= cell; gap++)
-            (_peak[Slot(gap)], _energy[Slot(gap)], _cut[Slot(gap)]) = (NoReading, NoReading, IsCut(gap));
+        {
+            var slot = Slot(gap);
+            (_peak[slot], _energy[slot], _cut[slot]) = (NoReading, NoReading, IsCut(gap));
+        }
+
         (_current, _energySum, _energyCount, _highest, _hasPeak) = (cell, 0, 0, double.NegativeInfinity, false);
     }
 
@@ -133,7 +137,8 @@ internal sealed class LevelTape
 
     private void Store()
     {
-        _peak[Slot(_current)] = _hasPeak ? Stored(_highest) : NoReading;
-        _energy[Slot(_current)] = _energyCount > 0 ? Stored(10 * Math.Log10(_energySum / _energyCount)) : NoReading;
+        var slot = Slot(_current);
+        _peak[slot] = _hasPeak ? Stored(_highest) : NoReading;
+        _energy[slot] = _energyCount > 0 ? Stored(10 * Math.Log10(_energySum / _energyCount)) : NoReading;
     }
 }
