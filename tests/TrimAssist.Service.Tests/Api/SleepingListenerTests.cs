@@ -61,7 +61,9 @@ public sealed class SleepingListenerTests : IAsyncLifetime
         {
         }
 
-        await using var items = SseParser.Create(answer, static (kind, data) => kind == "alarm" ? Number(data) : -1).EnumerateAsync().GetAsyncEnumerator();
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        patience.CancelAfter(TimeSpan.FromMinutes(3));
+        await using var items = SseParser.Create(answer, static (kind, data) => kind == "alarm" ? Number(data) : -1).EnumerateAsync(patience.Token).GetAsyncEnumerator(CancellationToken.None);
         while (await GoesOnAsync(items))
         {
             if (items.Current.Data >= 0)
@@ -74,7 +76,7 @@ public sealed class SleepingListenerTests : IAsyncLifetime
     {
         try
         {
-            return await items.MoveNextAsync().AsTask().WaitAsync(TimeSpan.FromMinutes(1), TestContext.Current.CancellationToken);
+            return await items.MoveNextAsync();
         }
         catch (IOException)
         {

@@ -7,6 +7,8 @@ namespace TrimAssist.Service.Tests.Journal;
 /// <summary>What nobody waits for lets others join it for a moment; here the moment ends when the test says so.</summary>
 public sealed class NoteTests : IAsyncDisposable
 {
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
+
     private readonly TemporaryFolder _folder = new();
     private readonly HeldTime _time = new();
     private readonly SqliteJournal _journal;
@@ -25,30 +27,30 @@ public sealed class NoteTests : IAsyncDisposable
     public async Task A_note_waits_for_company_and_is_written_when_its_moment_is_over()
     {
         var noted = _journal.NoteAsync(Facts.Numbered(1));
-        await _time.Asked.WaitAsync(TimeSpan.FromMinutes(1), Cancel);
+        await _time.Asked.WaitAsync(Patience, Cancel);
         Assert.False(noted.IsCompleted);
         Assert.Equal(0, _journal.LastPosition);
 
         _time.Pass();
 
-        Assert.Equal(new AppendResult(AppendOutcome.Appended, 1, null), await noted);
+        Assert.Equal(new AppendResult(AppendOutcome.Appended, 1, null), await noted.WaitAsync(Patience, Cancel));
     }
 
     [Fact]
     public async Task What_must_be_durable_waits_for_no_note_and_takes_those_before_it_along()
     {
         var noted = _journal.NoteAsync(Facts.Numbered(1));
-        await _time.Asked.WaitAsync(TimeSpan.FromMinutes(1), Cancel);
+        await _time.Asked.WaitAsync(Patience, Cancel);
 
-        Assert.Equal(new AppendResult(AppendOutcome.Appended, 2, null), await _journal.AppendAsync(Facts.Numbered(2), Cancel));
-        Assert.Equal(new AppendResult(AppendOutcome.Appended, 1, null), await noted);
+        Assert.Equal(new AppendResult(AppendOutcome.Appended, 2, null), await _journal.AppendAsync(Facts.Numbered(2), Cancel).WaitAsync(Patience, Cancel));
+        Assert.Equal(new AppendResult(AppendOutcome.Appended, 1, null), await noted.WaitAsync(Patience, Cancel));
     }
 
     [Fact]
     public async Task Closing_writes_a_note_whose_moment_is_not_over()
     {
         var noted = _journal.NoteAsync(Facts.Numbered(1));
-        await _time.Asked.WaitAsync(TimeSpan.FromMinutes(1), Cancel);
+        await _time.Asked.WaitAsync(Patience, Cancel);
 
         await _journal.DisposeAsync();
 
@@ -60,7 +62,7 @@ public sealed class NoteTests : IAsyncDisposable
     {
         var noted = Enumerable.Range(1, 256).Select(number => _journal.NoteAsync(Facts.Numbered(number))).ToList();
 
-        Assert.All(await Task.WhenAll(noted), result => Assert.True(result.Durable));
+        Assert.All(await Task.WhenAll(noted).WaitAsync(Patience, Cancel), result => Assert.True(result.Durable));
     }
 
     /// <summary>A clock of which somebody asked to be woken, and that wakes when the test says so.</summary>
