@@ -129,21 +129,36 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
 
     private void Write(List<Waiting> batch)
     {
+        var results = Commit(batch);
+        var urgent = batch.FindAll(static one => one.IsAwaited);
+        if (results[0].Outcome == AppendOutcome.Unavailable && urgent.Count > 0 && urgent.Count < batch.Count)
+        {
+            // A note for which there is no room takes nothing down with it that must be durable.
+            Answer(batch.FindAll(static one => !one.IsAwaited), results);
+            (batch, results) = (urgent, Commit(urgent));
+        }
+
+        _trouble = results[0].Outcome == AppendOutcome.Unavailable ? results[0].Reason : null;
+        Answer(batch, results);
+    }
+
+    private AppendResult[] Commit(List<Waiting> batch)
+    {
         try
         {
-            var results = _access.Commit([.. batch.Select(waiting => waiting.Entry)]);
-            _trouble = results[0].Outcome == AppendOutcome.Unavailable ? results[0].Reason : null;
-            for (var index = 0; index < batch.Count; index++)
-                batch[index].Done.SetResult(results[index]);
+            return _access.Commit([.. batch.Select(waiting => waiting.Entry)]);
         }
         catch (Exception unforeseen)
         {
             // Whoever waits must hear of it, and the next batch has its own chance.
-            var reason = $"The journal failed: {unforeseen.Message}";
-            _trouble = reason;
-            foreach (var waiting in batch)
-                waiting.Done.TrySetResult(new(AppendOutcome.Unavailable, null, reason));
+            return [.. batch.Select(_ => new AppendResult(AppendOutcome.Unavailable, null, $"The journal failed: {unforeseen.Message}"))];
         }
+    }
+
+    private static void Answer(List<Waiting> batch, AppendResult[] results)
+    {
+        foreach (var (index, waiting) in batch.Index())
+            waiting.Done.SetResult(results[index]);
     }
 
     private static void RequireJson(string body)

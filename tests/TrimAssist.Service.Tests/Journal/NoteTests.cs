@@ -1,3 +1,5 @@
+using Dapper;
+using Microsoft.Data.Sqlite;
 using TrimAssist.Core.Journal;
 using TrimAssist.Journal;
 using Xunit;
@@ -44,6 +46,24 @@ public sealed class NoteTests : IAsyncDisposable
 
         Assert.Equal(new AppendResult(AppendOutcome.Appended, 2, null), await _journal.AppendAsync(Facts.Numbered(2), Cancel).WaitAsync(Patience, Cancel));
         Assert.Equal(new AppendResult(AppendOutcome.Appended, 1, null), await noted.WaitAsync(Patience, Cancel));
+    }
+
+    [Fact]
+    public async Task What_must_be_durable_is_written_though_the_note_beside_it_is_refused()
+    {
+        using (var connection = new SqliteConnection($"Data Source={new JournalFiles(_folder.Path).Database};Pooling=False"))
+        {
+            connection.Open();
+            connection.Execute("CREATE TRIGGER no_room BEFORE INSERT ON entry WHEN NEW.kind = 'alarm' BEGIN SELECT RAISE(ABORT, 'no room for an alarm'); END");
+        }
+
+        var noted = _journal.NoteAsync(Facts.Numbered(1) with { Kind = JournalKinds.Alarm });
+        await _time.Asked.WaitAsync(Patience, Cancel);
+
+        Assert.True((await _journal.AppendAsync(Facts.Numbered(2), Cancel).WaitAsync(Patience, Cancel)).Durable);
+        Assert.Equal(AppendOutcome.Unavailable, (await noted.WaitAsync(Patience, Cancel)).Outcome);
+        Assert.Null(_journal.Trouble);
+        Assert.Equal(Facts.Numbered(2).Id, Assert.Single(_journal.ReadAfter(0)).Fact.Id);
     }
 
     [Fact]
