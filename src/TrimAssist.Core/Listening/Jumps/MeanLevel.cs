@@ -9,7 +9,10 @@ namespace TrimAssist.Core.Listening.Jumps;
 internal sealed class MeanLevel(int usual)
 {
     /// <summary>More than the two ways can differ by, in dB.</summary>
-    private const double SlackDb = 1e-12;
+    private const double SlackDb = 1e-8;
+
+    /// <summary>Up to here (3 dB apart) the series is good for a tenth of <see cref="SlackDb"/>.</summary>
+    private const double NearNepers = 0.12;
 
     private const double NepersPerBel = 2.302585092994046;
     private const double DbPerNeper = 4.342944819032518;
@@ -36,13 +39,25 @@ internal sealed class MeanLevel(int usual)
     {
         if (_held != _bels.Length || _powers > 0)
             return InFull();
-        double first = _bels[0], sum = 1;
-        for (var i = 1; i < _bels.Length; i++)
-            sum += Math.Exp((_bels[i] - first) * NepersPerBel);
-        var db = (10 * first) + ((Math.Log(sum) * DbPerNeper) - _countDb);
+        var half = _bels.Length == 2 ? (_bels[0] - (double)_bels[1]) * (NepersPerBel / 2) : double.NaN;
+        var db = half * half < NearNepers ? OfTwo(_bels[0], _bels[1], half * half) : OfMany();
         var rounded = (float)(db - SlackDb);
         return rounded == (float)(db + SlackDb) ? rounded : InFull();
     }
+
+    private double OfMany()
+    {
+        double first = _bels[0], sum = 1;
+        for (var i = 1; i < _bels.Length; i++)
+            sum += Math.Exp((_bels[i] - first) * NepersPerBel);
+        return (10 * first) + ((Math.Log(sum) * DbPerNeper) - _countDb);
+    }
+
+    /// <summary>Half the distance of two levels in nepers makes their mean ln cosh of it higher than the middle: its series up to the twelfth power.</summary>
+    private static double OfTwo(double bel, double other, double square) => (5 * (bel + other)) + (DbPerNeper * square * (
+        (1 / 2.0) - (square / 12) + (square * square * (
+        (1 / 45.0) - (square * 17 / 2520) + (square * square * (
+        (31 / 14175.0) - (square * 691 / 935550)))))));
 
     /// <summary>The same by the definition; levels that are not finite come here too, as no number is equal to NaN.</summary>
     public float InFull()
