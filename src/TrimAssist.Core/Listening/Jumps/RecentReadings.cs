@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace TrimAssist.Core.Listening.Jumps;
 
 /// <summary>The last few seconds of one input's readings, bounded and made once.</summary>
@@ -13,6 +15,9 @@ internal sealed class RecentReadings
     private const double ReachS = 4.0;
 
     private const float LoudestKept = 60f;
+
+    /// <summary>From here on levels are compared four at a time.</summary>
+    private const int Few = 8;
 
     private const int MostForMedian = 64;
 
@@ -90,8 +95,18 @@ internal sealed class RecentReadings
     /// <summary>Highest peak of <paramref name="frames"/> frames, the newest of them <paramref name="back"/> frames ago.</summary>
     public float Highest(int back, int frames)
     {
+        var peaks = Peaks(back, frames);
         var highest = Silence;
-        foreach (var peak in Peaks(back, frames))
+        if (peaks.Length >= Few)
+        {
+            var four = Vector128.Create(Silence);
+            for (; peaks.Length >= Vector128<float>.Count; peaks = peaks[Vector128<float>.Count..])
+                four = Vector128.MaxNative(four, Vector128.Create(peaks));
+            for (var i = 0; i < Vector128<float>.Count; i++)
+                highest = float.MaxNative(highest, four[i]);
+        }
+
+        foreach (var peak in peaks)
             highest = float.MaxNative(highest, peak);
         return highest;
     }
@@ -99,8 +114,18 @@ internal sealed class RecentReadings
     /// <summary>Lowest peak of <paramref name="frames"/> frames, the newest of them <paramref name="back"/> frames ago.</summary>
     public float Lowest(int back, int frames)
     {
+        var peaks = Peaks(back, frames);
         var lowest = 0f;
-        foreach (var peak in Peaks(back, frames))
+        if (peaks.Length >= Few)
+        {
+            var four = Vector128<float>.Zero;
+            for (; peaks.Length >= Vector128<float>.Count; peaks = peaks[Vector128<float>.Count..])
+                four = Vector128.MinNative(four, Vector128.Create(peaks));
+            for (var i = 0; i < Vector128<float>.Count; i++)
+                lowest = float.MinNative(lowest, four[i]);
+        }
+
+        foreach (var peak in peaks)
             lowest = float.MinNative(lowest, peak);
         return lowest;
     }

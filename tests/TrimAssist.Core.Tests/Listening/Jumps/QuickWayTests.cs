@@ -153,8 +153,9 @@ public sealed class QuickWayTests
 
     private static AfterRise Measured(float[] levels)
     {
-        var (history, measures) = (Heard(levels, 6), new AfterRise());
-        measures.Measure(history, new Hum(history), 12, faintHum: false, new float[RiseHabit.ShapeLength]);
+        var history = Heard(levels, 6);
+        var measures = new AfterRise(history, new Hum(history));
+        measures.Measure(12, faintHum: false, new float[RiseHabit.ShapeLength]);
         return measures;
     }
 }
