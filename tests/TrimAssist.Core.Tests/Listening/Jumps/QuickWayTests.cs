@@ -34,6 +34,25 @@ public sealed class QuickWayTests
         });
     }
 
+    /// <summary>Around 0 dB a float is finest, and shows most of what a series leaves out.</summary>
+    [Fact]
+    public void Two_near_levels_have_the_mean_that_the_definition_says_to_the_last_bit()
+    {
+        Gen.Select(Gen.Single[-2, 2], Gen.Single[-3.2f, 3.2f]).Sample(
+            (level, apart) =>
+            {
+                var (quick, full) = (new MeanLevel(2), new MeanLevel(2));
+                foreach (var mean in (MeanLevel[])[quick, full])
+                {
+                    mean.Add(level);
+                    mean.Add(level + apart);
+                }
+
+                Assert.Equal(full.InFull(), quick.Db());
+            },
+            iter: 5000);
+    }
+
     [Fact]
     public void A_pools_mean_level_agrees_with_the_sum_of_powers()
     {
