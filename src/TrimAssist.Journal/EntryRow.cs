@@ -46,11 +46,14 @@ internal sealed record EntryRow
     /// <summary>Whether the other row tells the same fact, wherever it stands.</summary>
     public bool IsSameFactAs(EntryRow other) => this with { Position = 0 } == other with { Position = 0 };
 
-    public JournalEntry ToEntry() => new(Position, new NewEntry(
-        Guid.ParseExact(Id, "N"),
-        DateTimeOffset.Parse(AtUtc, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal),
-        Desk,
-        Kind,
-        (int)BodyVersion,
-        Body));
+    /// <summary>The entry. The table takes any 32 characters for an id and any text for a moment: what is none is told as a fault.</summary>
+    public JournalEntry ToEntry()
+    {
+        var hasId = Guid.TryParseExact(Id, "N", out var id);
+        var hasMoment = DateTimeOffset.TryParse(AtUtc, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out var at);
+        return new(Position, new NewEntry(id, at, Desk, Kind, (int)long.Min(BodyVersion, int.MaxValue), Body))
+        {
+            Fault = !hasId ? $"Its id \"{Id}\" is none." : !hasMoment ? $"Its moment \"{AtUtc}\" is none." : null,
+        };
+    }
 }

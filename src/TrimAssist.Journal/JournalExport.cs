@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Text.Json;
 using TrimAssist.Core.Journal;
 
@@ -8,7 +9,10 @@ public static class JournalExport
 {
     private const int FlushEvery = 512;
 
-    /// <summary>Writes all entries, with the keys <c>position</c>, <c>id</c>, <c>at</c>, <c>desk</c>, <c>kind</c>, <c>bodyVersion</c> and <c>body</c>.</summary>
+    /// <summary>
+    /// Writes all entries, with the keys <c>position</c>, <c>id</c>, <c>at</c>, <c>desk</c>, <c>kind</c>, <c>bodyVersion</c> and <c>body</c>. An entry
+    /// whose id or moment cannot be read has <c>fault</c> beside them; a body that is no JSON is a string, and <c>bodyIsText</c> says so.
+    /// </summary>
     /// <returns>How many.</returns>
     public static long Write(IJournalReader journal, Stream target)
     {
@@ -16,17 +20,19 @@ public static class JournalExport
         ArgumentNullException.ThrowIfNull(target);
         var count = 0L;
         using var line = new Utf8JsonWriter(target);
-        foreach (var (position, fact) in journal.ReadAfter(0))
+        foreach (var entry in journal.ReadAfter(0))
         {
+            var fact = entry.Fact;
             line.WriteStartObject();
-            line.WriteNumber("position", position);
+            line.WriteNumber("position", entry.Position);
             line.WriteString("id", fact.Id);
             line.WriteString("at", fact.AtUtc.UtcDateTime);
             line.WriteString("desk", fact.Desk);
             line.WriteString("kind", fact.Kind);
             line.WriteNumber("bodyVersion", fact.BodyVersion);
-            line.WritePropertyName("body");
             WriteBody(line, fact.Body);
+            if (entry.Fault is { } fault)
+                line.WriteString("fault", fault);
             line.WriteEndObject();
             line.Flush();
             line.Reset();
@@ -64,10 +70,34 @@ public static class JournalExport
         }
     }
 
-    // Bodies may hold line breaks between their tokens; a line of JSON lines may not.
     private static void WriteBody(Utf8JsonWriter line, string body)
     {
-        using var document = JsonDocument.Parse(body);
-        document.RootElement.WriteTo(line);
+        if (OnOneLine(body) is { } json)
+        {
+            line.WritePropertyName("body");
+            line.WriteRawValue(json.WrittenSpan, skipInputValidation: true);
+            return;
+        }
+
+        line.WriteString("body", body);
+        line.WriteBoolean("bodyIsText", true);
+    }
+
+    // Bodies may hold line breaks between their tokens; a line of JSON lines may not. One that is no JSON, or text with half a character, is none.
+    private static ArrayBufferWriter<byte>? OnOneLine(string body)
+    {
+        try
+        {
+            var written = new ArrayBufferWriter<byte>();
+            using var document = JsonDocument.Parse(body);
+            using var writer = new Utf8JsonWriter(written);
+            document.RootElement.WriteTo(writer);
+            writer.Flush();
+            return written;
+        }
+        catch (Exception broken) when (broken is JsonException or InvalidOperationException)
+        {
+            return null;
+        }
     }
 }

@@ -38,7 +38,7 @@ internal static class SchemaMigrator
     {
         var version = connection.ExecuteScalar<int>("PRAGMA user_version");
         if (version > known)
-            throw new JournalOpenException($"{file} was written by a newer version of this program (schema {version}; this one knows {known}).");
+            throw new JournalOpenException($"{file} was written by a newer version of this program (schema {version}; this one knows {known}).") { IsNewer = true };
         var tables = connection.Query<string>("SELECT name FROM sqlite_schema WHERE type = 'table'").AsList();
         if (version == 0 ? tables.Count > 0 : !tables.Contains("entry"))
             throw new JournalOpenException($"{file} is another program's database, not a journal. Move it aside, or choose another --data folder.");

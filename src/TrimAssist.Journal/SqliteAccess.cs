@@ -14,12 +14,15 @@ internal static class SqliteAccess
     /// <summary>How long another program may hold the file before an append is refused.</summary>
     private const int BusyTimeoutS = 2;
 
-    /// <summary>For the one writer: write-ahead log, each commit on the disk before it is answered.</summary>
+    /// <summary>For the one writer: write-ahead log, each commit on the disk before it is answered. A file that is none of ours to write is left as it is.</summary>
+    /// <exception cref="JournalOpenException">A newer program wrote it, or the file is another program's.</exception>
     public static SqliteConnection OpenWriting(string database)
     {
         var connection = Connect(database, SqliteOpenMode.ReadWriteCreate);
         try
         {
+            // Before the log's mode is set, for that is written into the file.
+            SchemaMigrator.RequireKnown(connection, database);
             var mode = connection.QuerySingle<string>("PRAGMA journal_mode = WAL");
             if (!string.Equals(mode, "wal", StringComparison.Ordinal))
                 throw new IOException($"the file system of {database} cannot hold a write-ahead log");
@@ -50,6 +53,10 @@ internal static class SqliteAccess
 
     /// <summary>Whether the file is damaged or no journal at all, so that trying again cannot help.</summary>
     public static bool IsDamage(SqliteException failed) => failed.SqliteErrorCode is Corrupt or NotADatabase;
+
+    /// <summary>What to do about a file that is damaged or no journal at all.</summary>
+    public static JournalOpenException Damaged(JournalFiles files, SqliteException damaged) =>
+        new($"{files.Database} is damaged or not a journal. Move it and its -wal file aside, and start again from a backup or anew.", damaged);
 
     private static bool HasUnfoldedWrites(JournalFiles files) => new FileInfo(files.WriteAheadLog) is { Exists: true, Length: > 0 };
 

@@ -25,11 +25,28 @@ public sealed class SqliteJournalReader(string folder) : IJournalReader
 
     /// <inheritdoc/>
     /// <exception cref="JournalOpenException">The file cannot be read, or it is no journal.</exception>
-    public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds) => Read(position, kinds, back: false);
+    public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds) => Read(position, kinds, back: false).Select(row => row.ToEntry());
 
     /// <inheritdoc/>
     /// <exception cref="JournalOpenException">The file cannot be read, or it is no journal.</exception>
-    public IEnumerable<JournalEntry> ReadBack(params IReadOnlyCollection<string> kinds) => Read(long.MaxValue, kinds, back: true);
+    public IEnumerable<JournalEntry> ReadBack(params IReadOnlyCollection<string> kinds) => Read(long.MaxValue, kinds, back: true).Select(row => row.ToEntry());
+
+    /// <summary>All entries as their table holds them, in order.</summary>
+    internal IEnumerable<EntryRow> ReadRows() => Read(0, [], back: false);
+
+    /// <summary>What is wrong with the file as a database, in the words of SQLite; empty where nothing is. Bodies are not looked at.</summary>
+    /// <exception cref="JournalOpenException">The file cannot be read, or it is no journal.</exception>
+    public IReadOnlyList<string> FindDamage()
+    {
+        using var connection = OpenIfAny();
+        return connection is null ? [] : Ask(() =>
+        {
+            // A body that is no JSON keeps nobody from reading the others: that is not damage of the file.
+            connection.Execute("PRAGMA ignore_check_constraints = ON");
+            var found = connection.Query<string>("PRAGMA integrity_check(20)").AsList();
+            return found is ["ok"] ? [] : found;
+        });
+    }
 
     /// <summary>Writes a whole, consistent copy, also while a service is writing.</summary>
     /// <param name="target">The copy's file; must not exist. It appears under this name only when it is whole and on the disk.</param>
@@ -49,7 +66,7 @@ public sealed class SqliteJournalReader(string folder) : IJournalReader
         }
     }
 
-    private IEnumerable<JournalEntry> Read(long position, IReadOnlyCollection<string> kinds, bool back)
+    private IEnumerable<EntryRow> Read(long position, IReadOnlyCollection<string> kinds, bool back)
     {
         using var connection = OpenIfAny();
         if (connection is null)
@@ -63,7 +80,7 @@ public sealed class SqliteJournalReader(string folder) : IJournalReader
             chosen.Add("position", position);
             var page = Ask(() => connection.Query<EntryRow>(sql, chosen).AsList());
             foreach (var row in page)
-                yield return row.ToEntry();
+                yield return row;
             if (page.Count < PageLength)
                 yield break;
             position = page[^1].Position;
@@ -104,6 +121,10 @@ public sealed class SqliteJournalReader(string folder) : IJournalReader
         try
         {
             return question();
+        }
+        catch (SqliteException damaged) when (SqliteAccess.IsDamage(damaged))
+        {
+            throw SqliteAccess.Damaged(_files, damaged);
         }
         catch (SqliteException failed)
         {

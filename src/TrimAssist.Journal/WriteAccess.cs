@@ -28,7 +28,7 @@ internal sealed class WriteAccess(JournalFiles files) : IDisposable
         catch (SqliteException damaged) when (SqliteAccess.IsDamage(damaged))
         {
             Close();
-            throw new JournalOpenException($"{files.Database} is damaged or not a journal. Move it and its -wal file aside, and start again from a backup or anew.", damaged);
+            throw SqliteAccess.Damaged(files, damaged);
         }
         catch (Exception failed) when (IsTrouble(failed))
         {

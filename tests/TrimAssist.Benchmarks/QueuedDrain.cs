@@ -26,7 +26,7 @@ internal static class QueuedDrain
         var sink = new CountingSink();
         var session = new DeskSession(profile, sink, desk, desk.Sources, TimeProvider.System);
         using var bare = Bound();
-        using var batch = new BatchReceiver(bare);
+        using var batch = BatchReceiver.TryOpen(bare) ?? throw new NotSupportedException("Only 64-bit Linux takes many datagrams at once.");
         using var single = Bound();
         using var c = Bound();
         var least = new[] { double.MaxValue, double.MaxValue, double.MaxValue, double.MaxValue };

@@ -12,4 +12,8 @@ public sealed record NewEntry(Guid Id, DateTimeOffset AtUtc, string? Desk, strin
 /// <summary>A fact in the journal.</summary>
 /// <param name="Position">Its place: rising, never used twice.</param>
 /// <param name="Fact">The fact.</param>
-public sealed record JournalEntry(long Position, NewEntry Fact);
+public sealed record JournalEntry(long Position, NewEntry Fact)
+{
+    /// <summary>What is wrong with the entry itself, in one sentence: its id or its moment cannot be read, and stand empty. <see langword="null"/> where nothing is.</summary>
+    public string? Fault { get; init; }
+}

@@ -32,11 +32,11 @@ internal sealed unsafe partial class BatchReceiver : IDatagramReceiver
     private readonly byte* _datagrams = (byte*)NativeMemory.AllocZeroed(Batch, LargestDatagram);
     private int _used = Batch;
 
-    public BatchReceiver(Socket socket)
+    private BatchReceiver(Socket socket)
     {
         _socket = socket;
         _from = new SocketAddress(socket.AddressFamily);
-        socket.SetRawSocketOption(SocketLevel, OverflowOption, BitConverter.GetBytes(1));
+        Overflowed = TellsOverflow(socket) ? 0 : null;
         for (var i = 0; i < Batch; i++)
         {
             _parts[i] = new() { Start = _datagrams + (i * LargestDatagram), Length = LargestDatagram };
@@ -44,14 +44,20 @@ internal sealed unsafe partial class BatchReceiver : IDatagramReceiver
         }
     }
 
-    /// <summary>Whether this system has the call in the form used here.</summary>
-    public static bool IsSupported => OperatingSystem.IsLinux() && Environment.Is64BitProcess;
+    /// <summary>Takes the datagrams of a socket.</summary>
+    /// <returns><see langword="null"/> where the system, or the sandbox around the program, does not have the call in the form used here.</returns>
+    public static BatchReceiver? TryOpen(Socket socket)
+    {
+        // For no datagram at all: only whether there is such a call.
+        var isThere = OperatingSystem.IsLinux() && Environment.Is64BitProcess && ReceiveMany(socket.SafeHandle, null, 0, DoNotWait, null) >= 0;
+        return isThere ? new(socket) : null;
+    }
 
     /// <inheritdoc/>
     public int Most => Batch;
 
     /// <inheritdoc/>
-    public long? Overflowed { get; private set; } = 0;
+    public long? Overflowed { get; private set; }
 
     /// <inheritdoc/>
     public int Receive(bool wait)
@@ -84,6 +90,20 @@ internal sealed unsafe partial class BatchReceiver : IDatagramReceiver
         NativeMemory.Free(_addresses);
         NativeMemory.Free(_controls);
         NativeMemory.Free(_datagrams);
+    }
+
+    // Where the option is unknown (an emulated system, some sandboxes) what is thrown away is unknown too; nothing else depends on it.
+    private static bool TellsOverflow(Socket socket)
+    {
+        try
+        {
+            socket.SetRawSocketOption(SocketLevel, OverflowOption, BitConverter.GetBytes(1));
+            return true;
+        }
+        catch (SocketException)
+        {
+            return false;
+        }
     }
 
     // cmsg(3): the length of head and data, the level, the type, then the data: the count since the socket was opened.

@@ -6,35 +6,46 @@ internal static class OscArguments
     /// <summary>Whether the tags are known and the bytes are exactly those the tags promise.</summary>
     public static OscError Check(ReadOnlySpan<byte> tags, ReadOnlySpan<byte> bytes)
     {
-        var reader = new OscReader(bytes);
         var openArrays = 0;
         foreach (var tag in tags)
         {
-            // The plain case first: a number.
             var size = OscTypeTag.SizeOf(tag);
-            if (size > 0 && reader.TrySkip(size))
+            if (size == 0)
+            {
+                openArrays += tag == OscTypeTag.ArrayStart ? 1 : tag == OscTypeTag.ArrayEnd ? -1 : 0;
+                if (openArrays < 0)
+                    return OscError.UnbalancedArray;
                 continue;
-            if (tag == OscTypeTag.ArrayStart)
-                openArrays++;
-            else if (tag == OscTypeTag.ArrayEnd && --openArrays < 0)
-                return OscError.UnbalancedArray;
-            else if (size == OscTypeTag.UnknownSize)
-                return OscError.UnknownTypeTag;
-            else if (!TrySkip(ref reader, tag))
-                return reader.Error;
+            }
+
+            if (size < 0)
+            {
+                if (CheckVariable(tag, bytes) is var fault and not OscError.None)
+                    return fault;
+                size = VariableSizeOf(tag, bytes);
+            }
+
+            if (size > bytes.Length)
+                return OscError.Truncated;
+            bytes = bytes[size..];
         }
 
         if (openArrays != 0)
             return OscError.UnbalancedArray;
-        return reader.Rest.IsEmpty ? OscError.None : OscError.TrailingBytes;
+        return bytes.IsEmpty ? OscError.None : OscError.TrailingBytes;
     }
 
-    /// <summary>Steps over one argument.</summary>
-    public static bool TrySkip(ref OscReader reader, byte tag) => OscTypeTag.SizeOf(tag) switch
+    /// <summary>Bytes that an argument takes which was checked and of which these bytes are the beginning.</summary>
+    public static int SizeOf(byte tag, ReadOnlySpan<byte> bytes)
+        => OscTypeTag.SizeOf(tag) is var size && size == OscTypeTag.VariableSize ? VariableSizeOf(tag, bytes) : size;
+
+    private static OscError CheckVariable(byte tag, ReadOnlySpan<byte> bytes) => tag switch
     {
-        OscTypeTag.VariableSize => tag == OscTypeTag.Blob ? reader.TryReadBlob(out _) : reader.TryReadString(out _),
-        OscTypeTag.UnknownSize => false,
-        0 => true,
-        var size => reader.TrySkip(size),
+        OscTypeTag.Blob => OscBlob.Check(bytes),
+        OscTypeTag.Text or OscTypeTag.Symbol => OscString.LengthOf(bytes) == OscString.Faulty ? OscString.FaultOf(bytes) : OscError.None,
+        _ => OscError.UnknownTypeTag,
     };
+
+    private static int VariableSizeOf(byte tag, ReadOnlySpan<byte> bytes)
+        => tag == OscTypeTag.Blob ? OscBlob.SizeOf(OscBlob.Content(bytes).Length) : OscString.SizeOf(OscString.LengthOf(bytes));
 }

@@ -32,16 +32,22 @@ public ref partial struct OscMessageReader
     public bool TryReadString(out ReadOnlySpan<byte> value)
     {
         value = default;
-        var reader = Here;
-        return NextTag is OscTypeTag.Text or OscTypeTag.Symbol && Advance(reader.TryReadString(out value), reader);
+        if (NextTag is not (OscTypeTag.Text or OscTypeTag.Symbol))
+            return false;
+
+        value = Here[..OscString.LengthOf(Here)];
+        return Advance(OscString.SizeOf(value.Length));
     }
 
     /// <summary>Reads a <c>b</c>, without padding.</summary>
     public bool TryReadBlob(out ReadOnlySpan<byte> value)
     {
         value = default;
-        var reader = Here;
-        return NextTag == OscTypeTag.Blob && Advance(reader.TryReadBlob(out value), reader);
+        if (NextTag != OscTypeTag.Blob)
+            return false;
+
+        value = OscBlob.Content(Here);
+        return Advance(OscBlob.SizeOf(value.Length));
     }
 
     /// <summary>Reads an <c>h</c>.</summary>
@@ -132,12 +138,52 @@ public ref partial struct OscMessageReader
     /// <summary>Reads any type that is a number: <c>i f h d</c>, and <c>T F</c> as 1 and 0. May be a NaN or infinite; an <c>h</c> beyond 2^53 is rounded.</summary>
     public bool TryReadNumber(out double value)
     {
+        // Most numbers are floats.
+        if (!TryReadFloat(out var real))
+            return TryReadOtherNumber(out value);
+        value = real;
+        return true;
+    }
+
+    /// <summary>Steps over the next argument or bracket, whatever its type.</summary>
+    public bool TrySkip() => NextTag != OscTypeTag.None && Advance(OscArguments.SizeOf(NextTag, Here));
+
+    /// <summary>Goes back to the first argument or bracket.</summary>
+    public void Rewind()
+    {
+        _tagAt = FirstTagAt;
+        // The tags' end and their zeros lead to a multiple of four, as the address does.
+        _position = OscString.SizeOf(_tagsEnd);
+    }
+
+    /// <summary>Goes to argument <paramref name="index"/>, counted from 0 over the whole message without brackets; false, and no further argument, when there are fewer.</summary>
+    public bool TrySeek(int index)
+    {
+        Rewind();
+        for (var left = index; NextTag is var tag and not OscTypeTag.None; TrySkip())
+        {
+            if (!OscTypeTag.IsBracket(tag) && left-- == 0)
+                return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>Reads argument <paramref name="index"/> as a number, counted as in <see cref="TrySeek"/>.</summary>
+    public bool TryReadNumberAt(int index, out double value)
+    {
+        value = 0;
+        return TrySeek(index) && TryReadNumber(out value);
+    }
+
+    // All bytes were checked when the message was opened: what the tag promises is there.
+    private readonly ReadOnlySpan<byte> Here => _message[_position..];
+
+    private bool TryReadOtherNumber(out double value)
+    {
         value = 0;
         switch (NextTag)
         {
-            case OscTypeTag.Float:
-                value = BitConverter.UInt32BitsToSingle(TakeWord());
-                return true;
             case OscTypeTag.Int32:
                 value = (int)TakeWord();
                 return true;
@@ -157,74 +203,24 @@ public ref partial struct OscMessageReader
         }
     }
 
-    /// <summary>Steps over the next argument or bracket, whatever its type.</summary>
-    public bool TrySkip()
-    {
-        var reader = Here;
-        return NextTag != OscTypeTag.None && Advance(OscArguments.TrySkip(ref reader, NextTag), reader);
-    }
-
-    /// <summary>Goes back to the first argument or bracket.</summary>
-    public void Rewind()
-    {
-        _position = _argumentsAt;
-        _next = 0;
-    }
-
-    /// <summary>Goes to argument <paramref name="index"/>, counted from 0 over the whole message without brackets; false, and no further argument, when there are fewer.</summary>
-    public bool TrySeek(int index)
-    {
-        Rewind();
-        for (var left = index; left >= 0 && NextTag != OscTypeTag.None; TrySkip())
-        {
-            if (!OscTypeTag.IsBracket(NextTag) && left-- == 0)
-                return true;
-        }
-
-        _next = TypeTags.Length;
-        return false;
-    }
-
-    /// <summary>Reads argument <paramref name="index"/> as a number, counted as in <see cref="TrySeek"/>.</summary>
-    public bool TryReadNumberAt(int index, out double value)
-    {
-        value = 0;
-        return TrySeek(index) && TryReadNumber(out value);
-    }
-
-    // All bytes were checked when the message was opened: what the tag promises is there.
-    private readonly OscReader Here => new(_message[_position..]);
-
     private uint TakeWord()
     {
-        var value = BinaryPrimitives.ReadUInt32BigEndian(_message[_position..]);
-        _position += sizeof(uint);
-        _next++;
+        var value = BinaryPrimitives.ReadUInt32BigEndian(Here);
+        Advance(sizeof(uint));
         return value;
     }
 
     private ulong TakeDoubleWord()
     {
-        var value = BinaryPrimitives.ReadUInt64BigEndian(_message[_position..]);
-        _position += sizeof(ulong);
-        _next++;
+        var value = BinaryPrimitives.ReadUInt64BigEndian(Here);
+        Advance(sizeof(ulong));
         return value;
     }
 
-    private bool Advance()
+    private bool Advance(int size = 0)
     {
-        _next++;
+        _position += size;
+        _tagAt++;
         return true;
-    }
-
-    private bool Advance(bool read, OscReader behind)
-    {
-        if (read)
-        {
-            _position = _message.Length - behind.Rest.Length;
-            _next++;
-        }
-
-        return read;
     }
 }

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace TrimAssist.Protocols.Osc;
 
 /// <summary>One well-formed message, read in place: its address, type tags and arguments are views of the packet. Never throws, never allocates.</summary>
@@ -7,36 +9,35 @@ public ref partial struct OscMessageReader
     // Places rather than views: a message is handed on by value, and the smaller it is the cheaper.
     private readonly ReadOnlySpan<byte> _message;
     private readonly int _addressLength;
-    private readonly int _tagsAt;
-    private readonly int _tagCount;
-    private readonly int _argumentsAt;
-    private int _next;
+    private readonly int _tagsEnd;
+    private int _tagAt;
     private int _position;
 
-    private OscMessageReader(ReadOnlySpan<byte> message, int addressLength, int tagsAt, int tagCount, int argumentsAt, OscTimeTag timeTag)
+    private OscMessageReader(ReadOnlySpan<byte> message, int addressLength, int tagsEnd, OscTimeTag timeTag)
     {
         _message = message;
         _addressLength = addressLength;
-        _tagsAt = tagsAt;
-        _tagCount = tagCount;
-        _argumentsAt = _position = argumentsAt;
+        _tagsEnd = tagsEnd;
         TimeTag = timeTag;
+        Rewind();
     }
 
     /// <summary>The address or address pattern, from its slash, without padding.</summary>
     public readonly ReadOnlySpan<byte> Address => _message[.._addressLength];
 
     /// <summary>The type tags after the comma, brackets of arrays included.</summary>
-    public readonly ReadOnlySpan<byte> TypeTags => _message.Slice(_tagsAt, _tagCount);
+    public readonly ReadOnlySpan<byte> TypeTags => HasTypeTags ? _message[FirstTagAt.._tagsEnd] : default;
 
     /// <summary>False for an old sender's message that has no type tag string; its arguments cannot be read (OSC 1.0 asks to be robust to it).</summary>
-    public readonly bool HasTypeTags => _tagsAt > 0;
+    public readonly bool HasTypeTags => _tagsEnd > 0;
 
     /// <summary>When the message is meant: the tag of its bundle, never before that of an enclosing bundle; immediate outside a bundle.</summary>
     public OscTimeTag TimeTag { get; }
 
     /// <summary>The tag of the next argument or bracket; <see cref="OscTypeTag.None"/> after the last.</summary>
-    public readonly byte NextTag => (uint)_next < (uint)_tagCount ? _message[_tagsAt + _next] : OscTypeTag.None;
+    public readonly byte NextTag => _tagAt < _tagsEnd ? _message[_tagAt] : OscTypeTag.None;
+
+    private readonly int FirstTagAt => OscString.SizeOf(_addressLength) + 1;
 
     /// <summary>Opens the bytes of one message that is not in a bundle; the whole message is checked.</summary>
     public static bool TryOpen(ReadOnlySpan<byte> bytes, out OscMessageReader message, out OscError error)
@@ -52,29 +53,44 @@ public ref partial struct OscMessageReader
         return error == OscError.None;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal static OscError Open(ReadOnlySpan<byte> bytes, OscTimeTag timeTag, out OscMessageReader message)
     {
         message = default;
-        var reader = new OscReader(bytes);
-        if (!reader.TryReadString(out var address))
-            return reader.Error;
-        if (address.IsEmpty || address[0] != (byte)'/')
+        var addressLength = OscString.LengthOf(bytes);
+        if (addressLength == OscString.Faulty)
+            return OscString.FaultOf(bytes);
+        if (bytes[0] != (byte)'/')
             return OscError.BadAddress;
 
+        var tagsAt = OscString.SizeOf(addressLength);
+        var rest = bytes[tagsAt..];
+        var error = CheckArguments(rest, out var tagsLength);
+        if (error == OscError.None)
+            message = new(bytes, addressLength, tagsEnd: tagsLength == 0 ? 0 : tagsAt + tagsLength, timeTag);
+        return error;
+    }
+
+    /// <summary>Whether the type tags are known and the bytes are exactly those the tags promise.</summary>
+    /// <param name="bytes">What follows the address.</param>
+    /// <param name="tagsLength">The length of the type tag string, comma included; 0 where there is none.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static OscError CheckArguments(ReadOnlySpan<byte> bytes, out int tagsLength)
+    {
+        tagsLength = 0;
         // OSC 1.0, "OSC Type Tag String": older senders omit it; it begins with a comma.
-        var tagsAt = bytes.Length - reader.Rest.Length;
-        if (tagsAt == bytes.Length || bytes[tagsAt] != (byte)',')
+        if (bytes.IsEmpty || bytes[0] != (byte)',')
+            return OscError.None;
+        // Most messages carry one number: a comma, its tag, two zeros.
+        if (bytes[2] == 0 && bytes[3] == 0 && OscTypeTag.SizeOf(bytes[1]) is > 0 and var size && bytes.Length == sizeof(uint) + size)
         {
-            message = new(bytes, address.Length, tagsAt: 0, tagCount: 0, tagsAt, timeTag);
+            tagsLength = 2;
             return OscError.None;
         }
 
-        if (!reader.TryReadString(out var tags))
-            return reader.Error;
-
-        var error = OscArguments.Check(tags[1..], reader.Rest);
-        if (error == OscError.None)
-            message = new(bytes, address.Length, tagsAt + 1, tags.Length - 1, bytes.Length - reader.Rest.Length, timeTag);
-        return error;
+        tagsLength = OscString.LengthOf(bytes);
+        return tagsLength == OscString.Faulty
+            ? OscString.FaultOf(bytes)
+            : OscArguments.Check(bytes[1..tagsLength], bytes[OscString.SizeOf(tagsLength)..]);
     }
 }

@@ -16,15 +16,21 @@ public ref struct OscPacketReader
     private const int BundleHeadSize = 16;
     private const int ElementHeadSize = sizeof(int);
 
+    /// <summary>The depth before the first element; afterwards it is how many bundles are open.</summary>
+    private const int NotBegun = -1;
+
     private readonly ReadOnlySpan<byte> _packet;
     private InlineArray8<int> _ends;
     private InlineArray8<OscTimeTag> _timeTags;
     private int _depth;
     private int _position;
-    private bool _started;
 
     /// <summary>Begins to read a packet: one datagram, or one frame of a stream.</summary>
-    public OscPacketReader(ReadOnlySpan<byte> packet) => _packet = packet;
+    public OscPacketReader(ReadOnlySpan<byte> packet)
+    {
+        _packet = packet;
+        _depth = NotBegun;
+    }
 
     /// <summary>The first fault met so far.</summary>
     public OscError Error { get; private set; }
@@ -35,19 +41,36 @@ public ref struct OscPacketReader
     // OSC 1.0, "Temporal Semantics": an enclosed bundle may not be earlier than its enclosing one.
     private readonly OscTimeTag TimeTag => _depth == 0 ? OscTimeTag.Immediate : _timeTags[_depth - 1];
 
+    private readonly bool IsAtEnd => _depth == 0;
+
     /// <summary>Finds the next well-formed message; false at the end of the packet or at a fault.</summary>
     public bool TryReadMessage(out OscMessageReader message)
     {
-        while (TryReadElement(out var start, out var end))
+        // Most packets are one message, whose end is seen here.
+        if (!IsAtEnd)
+            return TryReadNext(out message);
+        message = default;
+        return false;
+    }
+
+    /// <summary>What is wrong with a packet or element of this many bytes.</summary>
+    internal static OscError CheckSize(int size)
+        => size == 0 ? OscError.Empty : (size & 3) != 0 ? OscError.Unaligned : OscError.None;
+
+    // One method of all that every message needs, apart from its callers: left alone, the compiler draws the line anew in each of them.
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private bool TryReadNext(out OscMessageReader message)
+    {
+        while (NextElement() is var element && !element.IsEmpty)
         {
-            if (_packet[start] == (byte)'#')
+            if (element[0] == (byte)'#')
             {
-                if (!TryEnterBundle(start, end))
+                if (!TryEnterBundle(element))
                     break;
                 continue;
             }
 
-            var error = OscMessageReader.Open(_packet[start..end], TimeTag, out message);
+            var error = OscMessageReader.Open(element, TimeTag, out message);
             if (error == OscError.None)
                 return true;
             if (error != OscError.UnknownTypeTag)
@@ -64,62 +87,55 @@ public ref struct OscPacketReader
         return false;
     }
 
-    /// <summary>What is wrong with a packet or element of this many bytes.</summary>
-    internal static OscError CheckSize(int size)
-        => size == 0 ? OscError.Empty : (size & 3) != 0 ? OscError.Unaligned : OscError.None;
-
-    private bool TryReadElement(out int start, out int end)
+    // Empty at the end or at a fault: an element of no bytes is one.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private ReadOnlySpan<byte> NextElement()
     {
-        if (!_started)
+        if (_depth == NotBegun)
         {
-            _started = true;
-            start = 0;
-            end = _packet.Length;
-            _position = end;
-            return CheckSize(end) is var error && (error == OscError.None || Fail(error));
+            _depth = 0;
+            _position = _packet.Length;
+            return CheckSize(_packet.Length) is var fault and not OscError.None ? Refuse(fault) : _packet;
         }
 
         while (_depth > 0 && _position == _ends[_depth - 1])
             _depth--;
         if (_depth == 0)
-        {
-            start = end = 0;
-            return false;
-        }
+            return default;
 
-        return TryReadElementHead(_ends[_depth - 1], out start, out end);
-    }
-
-    private bool TryReadElementHead(int limit, out int start, out int end)
-    {
-        start = _position + ElementHeadSize;
-        end = start;
+        // A bundle's end is a multiple of four bytes away, as its elements' ends are: the size is there.
+        var start = _position + ElementHeadSize;
         var size = BinaryPrimitives.ReadInt32BigEndian(_packet[_position..]);
-        if (size < 0 || size > limit - start)
-            return Fail(OscError.ElementOverrun);
-        if (CheckSize(size) is var error && error != OscError.None)
-            return Fail(error);
+        if (size < 0 || size > _ends[_depth - 1] - start)
+            return Refuse(OscError.ElementOverrun);
+        if (CheckSize(size) is var error and not OscError.None)
+            return Refuse(error);
 
-        end = start + size;
-        _position = end;
-        return true;
+        _position = start + size;
+        return _packet.Slice(start, size);
     }
 
-    private bool TryEnterBundle(int start, int end)
+    private ReadOnlySpan<byte> Refuse(OscError error)
     {
-        if (end - start < BundleHeadSize)
+        Fail(error);
+        return default;
+    }
+
+    private bool TryEnterBundle(ReadOnlySpan<byte> bundle)
+    {
+        if (bundle.Length < BundleHeadSize)
             return Fail(OscError.Truncated);
-        if (!_packet[start..].StartsWith("#bundle\0"u8))
+        if (!bundle.StartsWith("#bundle\0"u8))
             return Fail(OscError.BadBundleHead);
         if (_depth == MaxBundleDepth)
             return Fail(OscError.BundleTooDeep);
 
-        var own = new OscTimeTag(BinaryPrimitives.ReadUInt64BigEndian(_packet[(start + 8)..]));
+        var own = new OscTimeTag(BinaryPrimitives.ReadUInt64BigEndian(bundle[8..]));
         var enclosing = TimeTag;
         _timeTags[_depth] = own < enclosing ? enclosing : own;
-        _ends[_depth] = end;
+        _ends[_depth] = _position;
         _depth++;
-        _position = start + BundleHeadSize;
+        _position -= bundle.Length - BundleHeadSize;
         return true;
     }
 

@@ -60,16 +60,19 @@ public static class OscTypeTag
     /// <summary>Whether the tag is an array bracket rather than an argument.</summary>
     public static bool IsBracket(byte tag) => tag is ArrayStart or ArrayEnd;
 
-    /// <summary>Bytes an argument of this type takes; -1 where the bytes themselves say it, -2 for an unknown tag.</summary>
-    internal static int SizeOf(byte tag) => tag switch
-    {
-        Int32 or Float or Character or Colour or Midi => 4,
-        Int64 or Double or TimeTag => 8,
-        True or False or Nil or Impulse or ArrayStart or ArrayEnd => 0,
-        Text or Symbol or Blob => VariableSize,
-        _ => UnknownSize,
-    };
+    /// <summary>Bytes an argument of this type takes; <see cref="VariableSize"/> where the bytes themselves say it, <see cref="UnknownSize"/> for an unknown tag.</summary>
+    internal static int SizeOf(byte tag) => Sizes[tag];
 
     internal const int VariableSize = -1;
     internal const int UnknownSize = -2;
+
+    // Looked up rather than decided: every argument of every message is asked for.
+    private static readonly sbyte[] Sizes = [.. Enumerable.Range(0, byte.MaxValue + 1).Select(tag => (byte)tag switch
+    {
+        Int32 or Float or Character or Colour or Midi => (sbyte)4,
+        Int64 or Double or TimeTag => (sbyte)8,
+        True or False or Nil or Impulse or ArrayStart or ArrayEnd => (sbyte)0,
+        Text or Symbol or Blob => (sbyte)VariableSize,
+        _ => (sbyte)UnknownSize,
+    })];
 }

@@ -1,6 +1,6 @@
-using System.Text.Json;
 using TrimAssist.Core.Journal;
 using TrimAssist.Journal;
+using TrimAssist.Service.JournalLines;
 
 namespace TrimAssist.Service.Acts;
 
@@ -22,18 +22,20 @@ internal static class ActMemory
         JournalKinds.Act, JournalKinds.ActEnded, JournalKinds.List, JournalKinds.Chain, JournalKinds.Check, JournalKinds.Show, JournalKinds.Confirmed, JournalKinds.Patch,
     ];
 
-    /// <summary>What was left on a desk's stage; <see langword="null"/> where nothing was ever said of it.</summary>
+    /// <summary>What was left on a desk's stage; <see langword="null"/> where nothing was ever said of it, or the last word cannot be read.</summary>
     /// <param name="journal">What earlier runs wrote.</param>
     /// <param name="desk">The desk's id.</param>
     /// <param name="now">The present.</param>
-    public static ActLeft? Read(IJournalReader journal, string desk, DateTimeOffset now)
+    public static ActLeft? Read(LineReader journal, string desk, DateTimeOffset now)
     {
-        bool IsOfDesk(JournalEntry entry) => string.Equals(entry.Fact.Desk, desk, StringComparison.Ordinal);
-        if (journal.ReadBack(JournalKinds.Act, JournalKinds.ActEnded).FirstOrDefault(IsOfDesk) is not { Fact: { } word })
+        string? NameIn(JournalEntry? line) => line is null ? null : journal.Read(line, ActLines.NamedAct)?.Act.Name;
+        bool IsOfDesk(JournalEntry line) => string.Equals(line.Fact.Desk, desk, StringComparison.Ordinal);
+        if (journal.ReadBack(JournalKinds.Act, JournalKinds.ActEnded).FirstOrDefault(IsOfDesk) is not { } word)
             return null;
-        var isMeant = now - journal.ReadBack(Use).First(IsOfDesk).Fact.AtUtc <= KeptFor;
-        return string.Equals(word.Kind, JournalKinds.Act, StringComparison.Ordinal)
-            ? new(JsonSerializer.Deserialize(word.Body, ActsJson.Default.ActBody)!.Act.Name, IsOn: true, isMeant)
-            : new(JsonSerializer.Deserialize(word.Body, ActsJson.Default.ActEndedBody)!.Act, IsOn: false, isMeant);
+        var isOn = string.Equals(word.Fact.Kind, JournalKinds.Act, StringComparison.Ordinal);
+        if ((isOn ? NameIn(word) : journal.Read(word, ActLines.ActEnded)?.Act ?? NameIn(journal.ReadBack(JournalKinds.Act).FirstOrDefault(IsOfDesk))) is not { } act)
+            return null;
+        var lastUse = journal.ReadBack(Use).First(line => IsOfDesk(line) && line.Fault is null);
+        return new(act, isOn, IsMeant: now - lastUse.Fact.AtUtc <= KeptFor);
     }
 }

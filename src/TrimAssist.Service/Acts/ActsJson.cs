@@ -6,6 +6,12 @@ namespace TrimAssist.Service.Acts;
 /// <summary>The body of an act's coming on, in the journal.</summary>
 internal sealed record ActBody(Act Act, DateTimeOffset At);
 
+/// <summary>The same, of which only the act's name is read.</summary>
+internal sealed record NamedActBody(NamedAct Act);
+
+/// <summary>An act, of which only the name is read.</summary>
+internal sealed record NamedAct(string Name);
+
 /// <summary>The body of an act's going off, in the journal.</summary>
 internal sealed record ActEndedBody(string Act, DateTimeOffset At);
 
@@ -17,6 +23,7 @@ internal sealed record PlayerBody(string Player);
 
 [JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, UseStringEnumConverter = true)]
 [JsonSerializable(typeof(ActBody))]
+[JsonSerializable(typeof(NamedActBody))]
 [JsonSerializable(typeof(ActEndedBody))]
 [JsonSerializable(typeof(ListBody))]
 [JsonSerializable(typeof(PlayerBody))]

@@ -1,7 +1,6 @@
-using System.Text.Json;
 using TrimAssist.Core.Acts;
-using TrimAssist.Core.Journal;
 using TrimAssist.Journal;
+using TrimAssist.Service.JournalLines;
 
 namespace TrimAssist.Service.Acts;
 
@@ -16,16 +15,15 @@ internal static class ListMemory
     /// <param name="desk">The desk's id.</param>
     /// <param name="inputs">How many inputs it has now; lines beyond are left out.</param>
     /// <param name="now">The present.</param>
-    public static IReadOnlyList<Act> Read(IJournalReader journal, string desk, int inputs, DateTimeOffset now)
+    public static IReadOnlyList<Act> Read(LineReader journal, string desk, int inputs, DateTimeOffset now)
     {
         List<Act> acts = [];
-        foreach (var (_, fact) in journal.ReadAfter(0, JournalKinds.List))
+        foreach (var line in journal.ReadAfter(0, JournalKinds.List))
         {
-            if (!string.Equals(fact.Desk, desk, StringComparison.Ordinal) || now - fact.AtUtc > KeptFor)
+            if (!string.Equals(line.Fact.Desk, desk, StringComparison.Ordinal) || (line.Fault is null && now - line.Fact.AtUtc > KeptFor) || journal.Read(line, ActLines.List) is not { Act: { } act })
                 continue;
-            var act = JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ListBody)!.Act;
             acts.RemoveAll(other => string.Equals(other.Name, act.Name, StringComparison.OrdinalIgnoreCase));
-            acts.Add(act with { Inputs = [.. act.Inputs.Where(line => line.Input <= inputs)] });
+            acts.Add(act with { Inputs = [.. act.Inputs.Where(one => one.Input >= 1 && one.Input <= inputs)] });
         }
 
         return acts;

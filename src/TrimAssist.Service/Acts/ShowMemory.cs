@@ -1,7 +1,6 @@
-using System.Text.Json;
 using TrimAssist.Core.Acts;
-using TrimAssist.Core.Journal;
 using TrimAssist.Journal;
+using TrimAssist.Service.JournalLines;
 
 namespace TrimAssist.Service.Acts;
 
@@ -25,16 +24,28 @@ internal sealed class ShowMemory
 
     private ShowMemory(TimeProvider time) => _time = time;
 
-    /// <summary>Takes in what earlier runs left.</summary>
-    public static ShowMemory Read(IJournalReader journal, TimeProvider time)
+    /// <summary>
+    /// Takes in what earlier runs left. A wish to be forgotten that cannot be read is granted to whomever its text names; where it names nobody
+    /// known, to everybody heard before it.
+    /// </summary>
+    public static ShowMemory Read(LineReader journal, TimeProvider time)
     {
         var memory = new ShowMemory(time);
-        foreach (var (_, fact) in journal.ReadAfter(0, JournalKinds.Show, JournalKinds.PlayerForgotten))
+        foreach (var line in journal.ReadAfter(0, JournalKinds.Show, JournalKinds.PlayerForgotten))
         {
-            if (string.Equals(fact.Kind, JournalKinds.PlayerForgotten, StringComparison.Ordinal))
-                memory.Forget(JsonSerializer.Deserialize(fact.Body, ActsJson.Default.PlayerBody)!.Player);
-            else
-                memory.Take(JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ShowInput)!);
+            if (!string.Equals(line.Fact.Kind, JournalKinds.PlayerForgotten, StringComparison.Ordinal))
+            {
+                if (journal.Read(line, ActLines.Show) is { } show)
+                    memory.Take(show);
+            }
+            else if (journal.Read(line, ActLines.Player) is { } wish)
+            {
+                memory.Forget(wish.Player);
+            }
+            else if (memory.Forget(player => PlayerName.IsIn(line.Fact.Body, player)) == 0)
+            {
+                memory.Forget(static _ => true);
+            }
         }
 
         return memory;
@@ -87,22 +98,18 @@ internal sealed class ShowMemory
 
     /// <summary>Forgets a player: nothing heard of them counts any more, and their name is gone from what is remembered.</summary>
     /// <returns>How many lines were forgotten.</returns>
-    public int Forget(string player)
+    public int Forget(string player) => Forget(one => PlayerName.IsSame(one, player));
+
+    private int Forget(Func<string, bool> isMeant)
     {
         lock (_gate)
         {
             _model = null;
-            var theirs = _shows.Where(show => IsOf(show.Value, player)).Select(show => show.Key).ToList();
+            var theirs = _shows.Where(show => show.Value.Line.Player is { } player && isMeant(player)).Select(show => show.Key).ToList();
             theirs.ForEach(line => _shows.Remove(line));
             return theirs.Count;
         }
     }
-
-    /// <summary>Whether a line is this player's.</summary>
-    public static bool IsOf(ShowInput show, string player) => IsSame(show.Line.Player, player);
-
-    /// <summary>Whether two spellings mean the same player.</summary>
-    public static bool IsSame(string? player, string other) => string.Equals(player?.Trim(), other.Trim(), StringComparison.OrdinalIgnoreCase);
 
     private static bool Same(string left, string right) => string.Equals(left, right, StringComparison.Ordinal);
 

@@ -111,7 +111,7 @@ internal static class ActsApi
 
     internal static async Task<Results<Ok<ForgottenReply>, ProblemHttpResult>> ForgetAsync(string player, ShowMemory shows, IJournal journal, TimeProvider time)
     {
-        if (!shows.Players().Any(one => ShowMemory.IsSame(one.Player, player)))
+        if (!shows.Players().Any(one => PlayerName.IsSame(one.Player, player)))
             return Problems.NotFound("player");
         var now = time.GetUtcNow();
         var written = await journal.AppendAsync(

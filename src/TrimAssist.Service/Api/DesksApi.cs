@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Failures;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Security;
 
@@ -19,11 +20,11 @@ internal static class DesksApi
     }
 
     // Anybody may ask, as often as the network lets them: the desks' own loops are left alone.
-    internal static Ok<HealthReply> Health(DeskHosts desks, GateJournal journal, Exposure exposure, Vitals vitals)
+    internal static Ok<HealthReply> Health(DeskHosts desks, GateJournal journal, LineReader earlier, Exposure exposure, Vitals vitals)
     {
         var faults = vitals.Faults;
         return TypedResults.Ok(new HealthReply(
-            faults.Count == 0 ? "ok" : "degraded", faults, Version, journal.Trouble is null, journal.Trouble, [.. exposure.Warnings.Select(warning => warning.Name)],
+            faults.Count == 0 ? "ok" : "degraded", faults, Version, journal.Trouble is null, journal.Trouble, earlier.Unread, [.. exposure.Warnings.Select(warning => warning.Name)],
             [.. desks.All.Select(desk => desk.LastDescribed).Select(desk => new DeskHealthReply(desk.Id, desk.State, desk.Reason))]));
     }
 

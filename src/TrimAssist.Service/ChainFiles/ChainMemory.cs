@@ -1,8 +1,8 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using TrimAssist.Core.Chain;
-using TrimAssist.Core.Journal;
 using TrimAssist.Journal;
+using TrimAssist.Service.JournalLines;
 
 namespace TrimAssist.Service.ChainFiles;
 
@@ -12,20 +12,22 @@ internal static class ChainMemory
     /// <summary>How many chains of a desk are remembered; the journal remembers the rest.</summary>
     private const int Bound = 2_000;
 
+    /// <summary>A word about a chain, as it is read.</summary>
+    public static LineForm<ChainBody> Line { get; } = new(ChainMemoryJson.Default.Options);
+
     /// <summary>The chains of a desk, those told last; a chain that can no longer be read, or of an input that is no longer there, is left out.</summary>
     /// <param name="journal">What earlier runs wrote.</param>
     /// <param name="desk">The desk's id.</param>
     /// <param name="inputs">How many inputs it has now.</param>
-    public static IReadOnlyList<(string? Act, int Input, SignalChain Chain)> Read(IJournalReader journal, string desk, int inputs)
+    public static IReadOnlyList<(string? Act, int Input, SignalChain Chain)> Read(LineReader journal, string desk, int inputs)
     {
         var last = new Dictionary<(string? Act, int Input), ChainBody>();
-        foreach (var (_, fact) in journal.ReadAfter(0, JournalKinds.Chain))
+        foreach (var line in journal.ReadAfter(0, JournalKinds.Chain))
         {
-            if (!string.Equals(fact.Desk, desk, StringComparison.Ordinal))
+            if (!string.Equals(line.Fact.Desk, desk, StringComparison.Ordinal) || journal.Read(line, Line) is not { } told)
                 continue;
-            var told = JsonSerializer.Deserialize(fact.Body, ChainMemoryJson.Default.ChainBody)!;
             last.Remove((told.Act?.ToUpperInvariant(), told.Input));
-            if (told.Toml is not null && told.Input <= inputs)
+            if (told.Toml is not null && told.Input >= 1 && told.Input <= inputs)
                 last.Add((told.Act?.ToUpperInvariant(), told.Input), told);
         }
 

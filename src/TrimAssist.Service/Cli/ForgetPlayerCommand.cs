@@ -18,8 +18,10 @@ internal static class ForgetPlayerCommand
         {
             try
             {
-                var erased = PlayerErasure.Erase(parsed.GetRequiredValue(data), parsed.GetRequiredValue(name));
+                var (erased, unread) = PlayerErasure.Erase(parsed.GetRequiredValue(data), parsed.GetRequiredValue(name));
                 await Console.Out.WriteLineAsync($"{erased} entries erased");
+                if (unread > 0)
+                    await Console.Error.WriteLineAsync($"{unread} more cannot be read and do not have the name in their text: they stay. See: trimassist journal check");
                 return CommandRunner.Done;
             }
             catch (JournalOpenException refused)

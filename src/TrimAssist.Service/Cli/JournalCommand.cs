@@ -1,18 +1,40 @@
 using System.CommandLine;
 using System.Globalization;
 using TrimAssist.Journal;
+using TrimAssist.Service.Doctor;
 using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
 
 namespace TrimAssist.Service.Cli;
 
-/// <summary><c>trimassist journal</c>: a copy, an export as JSON lines, or a new beginning that keeps the old journal whole.</summary>
+/// <summary><c>trimassist journal</c>: a check, a copy, an export as JSON lines, or a new beginning that keeps the old journal whole.</summary>
 internal static class JournalCommand
 {
-    public static Command Create()
+    public static Command Create() => Create(Console.Out);
+
+    /// <summary>Makes the command.</summary>
+    /// <param name="output">Where a check is told.</param>
+    internal static Command Create(TextWriter output)
     {
         var data = new Option<string>("--data") { Description = "Where the journal lives.", DefaultValueFactory = _ => ServeOptions.DefaultDataFolder, Recursive = true };
-        return new Command("journal", "Copies, exports or archives the journal.") { data, Backup(data), Export(data), Archive(data) };
+        return new Command("journal", "Checks, copies, exports or archives the journal.") { data, Check(data, output), Backup(data), Export(data), Archive(data) };
+    }
+
+    private static Command Check(Option<string> data, TextWriter output)
+    {
+        var command = new Command("check", "Says whether the journal is whole and names every line that cannot be read, also while the service runs. Changes nothing.");
+        command.SetAction(parsed => CommandRunner.RunAsync(() => Done(() =>
+        {
+            var found = JournalReview.Of(Folder(parsed, data));
+            foreach (var line in found.Damage.Concat(found.Unread.Select(line => line.ToString())))
+                output.WriteLine(line);
+            if (found.Damage.Count > 0)
+                throw new WorkFailedException("The journal's file is damaged: start again from a backup or anew.");
+            if (found.Unread.Count > 0)
+                throw new WorkFailedException($"{found.Unread.Count} of {found.Lines} lines cannot be read: they are left out wherever the journal is read, and the rest is used.");
+            return $"{found.Lines} lines, all of them whole{(found.UnknownKinds > 0 ? $"; {found.UnknownKinds} of kinds that only a later version reads" : "")}";
+        })));
+        return command;
     }
 
     private static Command Backup(Option<string> data)
@@ -53,7 +75,7 @@ internal static class JournalCommand
             if (parsed.GetValue(days) is not (>= 0 and <= 36_500) and var wrong)
                 throw new UsageException(string.Create(CultureInfo.InvariantCulture, $"--keep-days is between 0 and 36500, not {wrong}"));
             var since = TimeProvider.System.GetUtcNow() - TimeSpan.FromDays(parsed.GetValue(days));
-            return $"{JournalRetention.Renew(Folder(parsed, data), entry => entry.Fact.AtUtc >= since, parsed.GetRequiredValue(file))} entries live on";
+            return $"{JournalRetention.Renew(Folder(parsed, data), entry => entry.Fault is not null || entry.Fact.AtUtc >= since, parsed.GetRequiredValue(file))} entries live on";
         })));
         return command;
     }

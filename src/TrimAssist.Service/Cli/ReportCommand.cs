@@ -2,6 +2,7 @@ using System.CommandLine;
 using TrimAssist.Journal;
 using TrimAssist.Service.Failures;
 using TrimAssist.Service.Hosting;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Report;
 
 namespace TrimAssist.Service.Cli;
@@ -39,8 +40,12 @@ internal static class ReportCommand
             var journal = new SqliteJournalReader(data);
             if (journal.LastPosition == 0)
                 throw new WorkFailedException($"There is no journal in {data}.");
-            return GainSheetReader.Read(journal, act) ?? throw new WorkFailedException(
-                $"No act \"{act}\" came on. Known are: {string.Join(", ", GainSheetReader.Acts(journal).DefaultIfEmpty("none"))}.");
+            var lines = new LineReader(journal);
+            var sheet = GainSheetReader.Read(lines, act) ?? throw new WorkFailedException(
+                $"No act \"{act}\" came on. Known are: {string.Join(", ", GainSheetReader.Acts(lines).DefaultIfEmpty("none"))}.");
+            if (lines.Complaint is { } complaint)
+                Console.Error.WriteLine(complaint);
+            return sheet;
         }
         catch (JournalOpenException failed)
         {

@@ -67,10 +67,10 @@ public sealed record LoudestPassageReply(double StartS, double EndS, double Leve
 
 /// <summary>
 /// Whether the service serves, and how its desks are. <c>status</c> is <c>ok</c>, or <c>degraded</c> when a loop inside the service hangs:
-/// <c>faults</c> says which. <c>warnings</c> names what whoever runs it should mend: <c>no-https</c>, <c>plain-webhook</c>, <c>plain-mqtt</c>.
+/// <c>faults</c> says which. <c>journalLinesUnread</c> is how many lines of earlier runs could not be read at the start. <c>warnings</c> names what whoever runs it should mend: <c>no-https</c>, <c>plain-webhook</c>, <c>plain-mqtt</c>.
 /// </summary>
 public sealed record HealthReply(
-    string Status, IReadOnlyList<string> Faults, string Version, bool JournalWritable, string? JournalTrouble, IReadOnlyList<string> Warnings, IReadOnlyList<DeskHealthReply> Desks);
+    string Status, IReadOnlyList<string> Faults, string Version, bool JournalWritable, string? JournalTrouble, int JournalLinesUnread, IReadOnlyList<string> Warnings, IReadOnlyList<DeskHealthReply> Desks);
 
 /// <summary>A desk in the health answer.</summary>
 public sealed record DeskHealthReply(string Id, LinkState State, string Reason);

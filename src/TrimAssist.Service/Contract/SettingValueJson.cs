@@ -10,7 +10,8 @@ internal sealed class SettingValueJson : JsonConverter<SettingValue>
     /// <inheritdoc/>
     public override SettingValue Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.TokenType switch
     {
-        JsonTokenType.Number => SettingValue.Gain(reader.GetDouble()),
+        // By the rule that is in force for numbers.
+        JsonTokenType.Number => SettingValue.Gain(((JsonConverter<double>)options.GetConverter(typeof(double))).Read(ref reader, typeof(double), options)),
         JsonTokenType.True => SettingValue.Switch(true),
         JsonTokenType.False => SettingValue.Switch(false),
         _ => throw new JsonException("A setting is a number or a boolean."),

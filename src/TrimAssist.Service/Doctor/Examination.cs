@@ -15,7 +15,7 @@ internal static class Examination
     /// <summary>Every checkup there is.</summary>
     public static IReadOnlyList<ICheckup> All(string? certificate, TimeSpan patience, TimeProvider time) =>
     [
-        new PagePortCheckup(), new CertificateCheckup(certificate, time), new DiskCheckup(), new ClockCheckup(time), new DeskPortCheckup(), new MidiCheckup(),
+        new PagePortCheckup(), new CertificateCheckup(certificate, time), new DiskCheckup(), new JournalCheckup(), new ClockCheckup(time), new DeskPortCheckup(), new MidiCheckup(),
         new DeskReachCheckup(patience, time),
     ];
 

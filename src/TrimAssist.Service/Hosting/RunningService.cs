@@ -62,7 +62,7 @@ internal sealed class RunningService : IAsyncDisposable
             await journal.DisposeAsync();
             if (recorder is not null)
                 await recorder.DisposeAsync();
-            if (failed is DeskConnectException or IOException or SocketException)
+            if (failed is DeskConnectException or JournalOpenException or IOException or SocketException)
                 throw new WorkFailedException(failed.Message);
             throw;
         }

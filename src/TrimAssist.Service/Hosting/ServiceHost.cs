@@ -1,4 +1,5 @@
 using System.Globalization;
+using Microsoft.AspNetCore.Server.Kestrel.Transport.Sockets;
 using Serilog;
 using Serilog.Events;
 using TrimAssist.Core.Assist;
@@ -10,6 +11,7 @@ using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
 using TrimAssist.Service.Failures;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Metrics;
 using TrimAssist.Service.Outbound;
@@ -52,7 +54,7 @@ internal static class ServiceHost
             ContentRootPath = AppContext.BaseDirectory,
         });
         builder.Services.AddRoutingCore();
-        builder.WebHost.UseKestrelCore().UseKestrelHttpsConfiguration().UseUrls(options.Urls).ConfigureKestrel(kestrel =>
+        builder.WebHost.UseKestrelCore().UseKestrelHttpsConfiguration().UseSockets(SendAtOnce).UseUrls(options.Urls).ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = MaxBodyBytes;
@@ -74,6 +76,13 @@ internal static class ServiceHost
         MapAll(app, urls, [.. profiles.Select(profile => profile.Id)]);
         return app;
     }
+
+    /// <summary>
+    /// Lets whoever writes a response hand it to the system at once, and whoever received a request answer it: a warning does not wait for
+    /// another thread to be woken. The web server calls this unsafe because a handler may then hold up the thread that watches the sockets. With
+    /// the runtime's sockets it cannot: what they received is taken up by threads of the pool, and writing to them never waits for a reader.
+    /// </summary>
+    internal static void SendAtOnce(SocketTransportOptions sockets) => sockets.UnsafePreferInlineScheduling = true;
 
     private static void AddLogging(WebApplicationBuilder builder, string? file) => builder.Host.UseSerilog((_, log) =>
     {
@@ -97,18 +106,20 @@ internal static class ServiceHost
         services.AddSingleton<EventHub>();
         services.AddSingleton<PictureClock>();
         services.AddSingleton<GateJournal>();
-        services.AddSingleton(ShowMemory.Read(earlier, options.Time));
+        var lines = new LineReader(earlier);
+        services.AddSingleton(lines);
+        services.AddSingleton(ShowMemory.Read(lines, options.Time));
         services.AddSingleton(new CredentialStore(options.DataFolder));
         services.AddSingleton<PairingDesk>();
         services.AddSingleton(new Exposure(ListenUrls.Read(options.Urls), Receivers(options)));
         services.AddSingleton<Vitals>();
         services.AddSingleton(provider => new DeskHostServices(
-            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), earlier, options.Time, provider.GetRequiredService<PictureClock>(),
+            provider.GetRequiredService<EventHub>(), provider.GetRequiredService<GateJournal>(), provider.GetRequiredService<ShowMemory>(), lines, options.Time, provider.GetRequiredService<PictureClock>(),
             provider.GetRequiredService<ILogger<DeskHost>>(),
             id => recorder?.TapOf(id), options.Replayed, provider.GetRequiredService<Vitals>()));
         services.AddSingleton(provider => new DeskHosts(
             [.. profiles.Select(profile => new DeskHost(profile, AssistOptions.Default with { Rehearsal = options.Room is { } room ? room with { Zone = options.Time.LocalTimeZone } : null }, provider.GetRequiredService<DeskHostServices>()))]));
-        services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts));
+        services.AddHostedService(provider => new DeskRunner(provider.GetRequiredService<DeskHosts>(), acts, lines, provider.GetRequiredService<ILogger<DeskRunner>>()));
         foreach (var surface in options.Surfaces)
         {
             services.AddSingleton<IHostedService>(provider => new SurfaceRunner(

@@ -18,22 +18,19 @@ internal sealed class DeskEvents(EventHub hub, GateJournal journal, ShowMemory s
     public void ProposalChanged(Proposal proposal)
     {
         var json = JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options);
-        journal.Note(proposal.Desk, JournalKinds.Proposal, json);
-        hub.Publish("proposal", json);
+        Tell(proposal.Desk, "proposal", JournalKinds.Proposal, json);
     }
 
     public void AlarmChanged(Alarm alarm)
     {
         var json = JsonSerializer.Serialize(alarm.ToReply(), ApiJson.Options);
-        journal.Note(alarm.Desk, JournalKinds.Alarm, json);
-        hub.Publish("alarm", json);
+        Tell(alarm.Desk, "alarm", JournalKinds.Alarm, json);
     }
 
     public void CheckChanged(SoundCheck check)
     {
         var json = JsonSerializer.Serialize(check.ToReply([], new ProposalBook(static _ => { })), ApiJson.Options);
-        journal.Note(check.Desk, JournalKinds.Check, json);
-        hub.Publish("check", json);
+        Tell(check.Desk, "check", JournalKinds.Check, json);
     }
 
     public void ActBegun(string desk, Act act, DateTimeOffset at) =>
@@ -56,7 +53,13 @@ internal sealed class DeskEvents(EventHub hub, GateJournal journal, ShowMemory s
     {
         // What is kept and resumed never carries a lease: only a renewal, or an answer to a question, does.
         var json = JsonSerializer.Serialize(patch.ToReply(lease: null), ApiJson.Options);
-        journal.Note(patch.Desk, JournalKinds.Patch, json);
-        hub.Publish("patch", json);
+        Tell(patch.Desk, "patch", JournalKinds.Patch, json);
+    }
+
+    // Who waits for a warning comes before who writes it down: neither waits for the other, and of two threads that are called the first is sooner there.
+    private void Tell(string desk, string kind, string noted, string json)
+    {
+        hub.Publish(kind, json);
+        journal.Note(desk, noted, json);
     }
 }

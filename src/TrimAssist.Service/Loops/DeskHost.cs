@@ -3,7 +3,6 @@ using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Assist;
 using TrimAssist.Core.Desks;
 using TrimAssist.Core.Gate;
-using TrimAssist.Core.Journal;
 using TrimAssist.Core.Meters;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Core.Time;
@@ -17,6 +16,7 @@ using TrimAssist.Service.ChainFiles;
 using TrimAssist.Service.Clocks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
+using TrimAssist.Service.JournalLines;
 
 namespace TrimAssist.Service.Loops;
 
@@ -47,7 +47,7 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private readonly LevelHistory _history;
     private readonly EventHub _hub;
     private readonly GateJournal _journal;
-    private readonly IJournalReader _earlier;
+    private readonly LineReader _earlier;
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly long _began;
@@ -280,8 +280,8 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
     private void PublishDesk()
     {
         var json = System.Text.Json.JsonSerializer.Serialize(Describe(), ApiJson.Options);
-        _journal.Note(Description.Id, JournalKinds.Link, json);
         _hub.Publish("desk", json);
+        _journal.Note(Description.Id, JournalKinds.Link, json);
     }
 
     /// <summary>Why the link stands as it does; asked on the desk's own thread.</summary>
@@ -318,5 +318,5 @@ public sealed partial class DeskHost : IAsyncDisposable, IDeskSink
 /// <param name="Replayed">The recorded link of a desk, by its id; answers <see langword="null"/> where the desk is a real one.</param>
 /// <param name="Vitals">Where the loop shows that it comes round.</param>
 internal sealed record DeskHostServices(
-    EventHub Hub, GateJournal Journal, ShowMemory Shows, IJournalReader Earlier, TimeProvider Time, PictureClock Pictures, ILogger<DeskHost> Log,
+    EventHub Hub, GateJournal Journal, ShowMemory Shows, LineReader Earlier, TimeProvider Time, PictureClock Pictures, ILogger<DeskHost> Log,
     Func<string, IPacketTap?> Tap, Func<string, IDeskSocket?> Replayed, Vitals Vitals);

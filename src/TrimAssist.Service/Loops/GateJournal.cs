@@ -88,10 +88,14 @@ internal sealed partial class GateJournal(IJournal journal, TimeProvider time, V
 /// <param name="Shown">The proposal as it was confirmed; <see langword="null"/> in lines written before this was kept.</param>
 internal sealed record ConfirmedBody(Guid Proposal, string Digest, string By, DateTimeOffset At, ProposalReply? Shown = null);
 
+/// <summary>The same without the proposal.</summary>
+internal sealed record ConfirmedAloneBody(Guid Proposal, string Digest, string By, DateTimeOffset At);
+
 /// <summary>The body of a send in the journal.</summary>
 internal sealed record SendingBody(Guid Proposal);
 
 [System.Text.Json.Serialization.JsonSerializable(typeof(ConfirmedBody))]
+[System.Text.Json.Serialization.JsonSerializable(typeof(ConfirmedAloneBody))]
 [System.Text.Json.Serialization.JsonSerializable(typeof(SendingBody))]
 internal sealed partial class GateJournalJson : System.Text.Json.Serialization.JsonSerializerContext
 {

@@ -10,6 +10,7 @@ internal static class KeeperSayings
     public static Saying UnknownStopped { get; } = Saying.Of($"Sent before the service stopped; the desk has not been read since.");
     public static Saying FailedStopped { get; } = Saying.Of($"Confirmed, but the service stopped before it was sent. It is not sent again.");
     public static Saying FailedStoppedBefore { get; } = Saying.Of($"The service stopped before it was sent. It is not sent again.");
+    public static Saying UnknownUnread { get; } = Saying.Of($"What became of it stands in a line of the journal that cannot be read; the desk has not been read since.");
     public static Saying ClosedRestart { get; } = Saying.Of($"The service was started again.");
     public static Saying UnknownWaiting { get; } = Saying.Of($"The service stopped while it waited for the desk.");
     public static Saying UnknownFault(string fault) => Saying.Of($"A fault inside the program: {fault}");

@@ -3,6 +3,7 @@ using TrimAssist.Core.Alarms;
 using TrimAssist.Core.Desks;
 using TrimAssist.Service.Contract;
 using TrimAssist.Service.Events;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Outbound;
 
@@ -16,9 +17,10 @@ internal sealed class ServiceMetrics : IDisposable
 
     private readonly Meter _meter = new(MeterName);
 
-    public ServiceMetrics(DeskHosts desks, GateJournal journal, EventHub hub, OutboundRelay outbound)
+    public ServiceMetrics(DeskHosts desks, GateJournal journal, LineReader earlier, EventHub hub, OutboundRelay outbound)
     {
         _meter.CreateObservableCounter("trimassist_journal_lines_lost", () => journal.Lost, description: "Journal lines that could not be written.");
+        _meter.CreateObservableGauge("trimassist_journal_lines_unread", () => earlier.Unread, description: "Journal lines of earlier runs that could not be read at the start.");
         _meter.CreateObservableGauge("trimassist_event_clients", () => hub.Clients, description: "Clients of the event stream.");
         PerOutlet(outbound, "trimassist_outbound_delivered", outlet => outlet.Delivered, "Events that a webhook or broker took.");
         PerOutlet(outbound, "trimassist_outbound_dropped", outlet => outlet.Dropped, "Events that were never delivered to a webhook or broker.");
@@ -33,8 +35,8 @@ internal sealed class ServiceMetrics : IDisposable
         PerDesk(desks, "trimassist_frames_lost", desk => desk.FramesLost, "Meter frames missing, by gaps.");
         PerDesk(desks, "trimassist_datagrams_dropped", desk => desk.DatagramsDropped, "Datagrams from a source not let in.");
         PerDesk(desks, "trimassist_datagrams_malformed", desk => desk.DatagramsMalformed, "Datagrams that are not OSC.");
-        PerDesk(desks, "trimassist_datagrams_overflowed", desk => desk.DatagramsOverflowed ?? 0, "Datagrams that the system threw away because its buffer was full.");
-        PerDesk(desks, "trimassist_receive_buffer_bytes", desk => desk.ReceiveBufferBytes ?? 0, "Room for waiting datagrams that the system granted.");
+        PerDesk(desks, "trimassist_datagrams_overflowed", desk => desk.DatagramsOverflowed, "Datagrams that the system threw away because its buffer was full.");
+        PerDesk(desks, "trimassist_receive_buffer_bytes", desk => desk.ReceiveBufferBytes, "Room for waiting datagrams that the system granted.");
     }
 
     /// <inheritdoc/>
@@ -45,14 +47,19 @@ internal sealed class ServiceMetrics : IDisposable
         () => outbound.Outlets.Select(outlet => new Measurement<long>(figure(outlet), new KeyValuePair<string, object?>("outlet", outlet.Name))),
         description: description);
 
-    private void PerDesk(DeskHosts desks, string name, Func<DeskReply, long> figure, string description) =>
+    private void PerDesk(DeskHosts desks, string name, Func<DeskReply, long?> figure, string description) =>
         PerHost(desks, name, desk => figure(desk.LastDescribed), description);
 
     private void PerDesk(DeskHosts desks, string name, Func<AlarmFigures, long> figure, string description) =>
         PerHost(desks, name, desk => figure(desk.LastAlarmFigures), description);
 
-    private void PerHost(DeskHosts desks, string name, Func<DeskHost, long> figure, string description) => _meter.CreateObservableGauge(
+    // What is unknown is left out, never told as zero.
+    private void PerHost(DeskHosts desks, string name, Func<DeskHost, long?> figure, string description) => _meter.CreateObservableGauge(
         name,
-        () => desks.All.Select(desk => new Measurement<long>(figure(desk), new KeyValuePair<string, object?>("desk", desk.Description.Id))),
+        () =>
+            from desk in desks.All
+            let known = figure(desk)
+            where known is not null
+            select new Measurement<long>(known.Value, new KeyValuePair<string, object?>("desk", desk.Description.Id)),
         description: description);
 }

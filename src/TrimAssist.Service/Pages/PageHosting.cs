@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Localization;
 using TrimAssist.Service.Pages.Pairing;
@@ -16,6 +17,8 @@ internal static class PageHosting
     public static void AddPage(this IServiceCollection services)
     {
         services.AddRazorComponents().AddInteractiveServerComponents();
+        // The keys protect what a page carries for the one process that made it, which no other goes on with: kept in memory, nothing written outside of the data folder.
+        services.AddDataProtection().UseEphemeralDataProtectionProvider();
         services.AddSingleton<DeskPicture>();
     }
 

@@ -13,9 +13,10 @@ namespace TrimAssist.Service.Report;
 /// <param name="Inputs">The inputs.</param>
 /// <param name="Changes">What was confirmed, in order.</param>
 /// <param name="AlarmRates">How often the engineer was called.</param>
+/// <param name="LinesUnread">How many of the journal's lines from the act's time on cannot be read: what they said is missing here.</param>
 public sealed record GainSheet(
     string Act, string Desk, DateTimeOffset BegunAt, bool Watched, double? LoudPassageSpreadDb, IReadOnlyList<SheetInput> Inputs, IReadOnlyList<SheetChange> Changes,
-    SheetAlarms AlarmRates);
+    SheetAlarms AlarmRates, int LinesUnread);
 
 /// <summary>How many alarms an act had, by the measures of IEC 62682; see <see cref="Core.Alarms.AlarmFigures"/>. Shares are from 0 to 1, <see langword="null"/> where there was no alarm.</summary>
 /// <param name="Alarms">While the act was on; one cause counts once.</param>

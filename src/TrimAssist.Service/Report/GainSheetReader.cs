@@ -7,6 +7,7 @@ using TrimAssist.Core.Proposals;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Contract;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Report;
@@ -23,40 +24,41 @@ internal sealed class GainSheetReader
     private (ActBody Body, string Desk)? _act;
     private bool _on;
 
-    private GainSheetReader()
-    {
-    }
+    private readonly LineReader _journal;
+    private int _unread;
+
+    private GainSheetReader(LineReader journal) => _journal = journal;
 
     /// <summary>The sheet of the act's last appearance; <see langword="null"/> where it never came on.</summary>
-    public static GainSheet? Read(IJournalReader journal, string act)
+    public static GainSheet? Read(LineReader journal, string act)
     {
-        var reader = new GainSheetReader();
+        var reader = new GainSheetReader(journal);
         string[] kinds = [JournalKinds.Act, JournalKinds.ActEnded, JournalKinds.Show, JournalKinds.Proposal, JournalKinds.Confirmed, JournalKinds.Alarm];
-        foreach (var (_, fact) in journal.ReadAfter(0, kinds))
-            reader.Take(fact, act);
+        foreach (var line in journal.ReadAfter(0, kinds))
+            reader.Take(line, act);
         return reader._act is { } found ? reader.Sheet(found.Body, found.Desk) : null;
     }
 
     /// <summary>The names of all acts that came on, the latest first.</summary>
-    public static IReadOnlyList<string> Acts(IJournalReader journal) =>
+    public static IReadOnlyList<string> Acts(LineReader journal) =>
     [
-        .. journal.ReadAfter(0, JournalKinds.Act).Select(entry => JsonSerializer.Deserialize(entry.Fact.Body, ActsJson.Default.ActBody)!.Act.Name)
+        .. journal.ReadAfter(0, JournalKinds.Act).Select(line => journal.Read(line, ActLines.NamedAct)?.Act.Name).OfType<string>()
             .Reverse().Distinct(StringComparer.OrdinalIgnoreCase),
     ];
 
-    private void Take(NewEntry fact, string act)
+    private void Take(JournalEntry line, string act)
     {
-        if (string.Equals(fact.Kind, JournalKinds.Act, StringComparison.Ordinal))
-            Begin(fact, act);
-        else if (_act is { } on && string.Equals(fact.Desk, on.Desk, StringComparison.Ordinal))
-            TakeOfDesk(fact);
+        if (string.Equals(line.Fact.Kind, JournalKinds.Act, StringComparison.Ordinal))
+            Begin(line, act);
+        else if (_act is { } on && string.Equals(line.Fact.Desk, on.Desk, StringComparison.Ordinal))
+            TakeOfDesk(line);
     }
 
     // Everything between an act's coming on and its end, or the next one's coming on, on the same desk is its own.
-    private void Begin(NewEntry fact, string act)
+    private void Begin(JournalEntry line, string act)
     {
-        var body = JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ActBody)!;
-        if (string.Equals(body.Act.Name, act, StringComparison.OrdinalIgnoreCase))
+        var fact = line.Fact;
+        if (Read(line, ActLines.Act) is { } body && string.Equals(body.Act.Name, act, StringComparison.OrdinalIgnoreCase))
         {
             _begun.Add(body.At);
             // A service that fell goes on with the act that was on: what was done before is still of this act.
@@ -74,35 +76,34 @@ internal sealed class GainSheetReader
             _confirmed.Clear();
             _alarms.Clear();
             _rates = new(body.At);
+            _unread = 0;
         }
         else if (_act is { } other && string.Equals(fact.Desk, other.Desk, StringComparison.Ordinal))
         {
-            if (_on)
-                _rates.Look(fact.AtUtc);
+            Look(line);
             _on = false;
         }
     }
 
-    private void TakeOfDesk(NewEntry fact)
+    private void TakeOfDesk(JournalEntry line)
     {
-        if (_on)
-            _rates.Look(fact.AtUtc);
-        switch (fact.Kind)
+        Look(line);
+        switch (line.Fact.Kind)
         {
             case JournalKinds.ActEnded:
                 _on = false;
                 break;
-            case JournalKinds.Show when JsonSerializer.Deserialize(fact.Body, ActsJson.Default.ShowInput) is { } show && _begun.Contains(show.BegunAt):
+            case JournalKinds.Show when Read(line, ActLines.Show) is { } show && _begun.Contains(show.BegunAt):
                 _shows[show.Line.Input] = show;
                 break;
             // A proposal made in the act's time may end after it.
-            case JournalKinds.Proposal when JsonSerializer.Deserialize<ProposalReply>(fact.Body, ApiJson.Options) is { } proposal && (_on || _proposals.ContainsKey(proposal.Id)):
+            case JournalKinds.Proposal when Read(line, ReplyLines.Proposal) is { } proposal && (_on || _proposals.ContainsKey(proposal.Id)):
                 _proposals[proposal.Id] = proposal;
                 break;
-            case JournalKinds.Confirmed when JsonSerializer.Deserialize(fact.Body, GateJournalJson.Lines.ConfirmedBody) is { } confirmed:
+            case JournalKinds.Confirmed when ReadConfirmed(line) is { } confirmed:
                 Take(confirmed);
                 break;
-            case JournalKinds.Alarm when JsonSerializer.Deserialize<AlarmReply>(fact.Body, ApiJson.Options) is { } alarm && (_on || _alarms.ContainsKey(alarm.Id)):
+            case JournalKinds.Alarm when Read(line, ReplyLines.Alarm) is { } alarm && (_on || _alarms.ContainsKey(alarm.Id)):
                 if (!_alarms.ContainsKey(alarm.Id))
                     _rates.Count(alarm);
                 _alarms[alarm.Id] = alarm;
@@ -111,6 +112,24 @@ internal sealed class GainSheetReader
                 break;
         }
     }
+
+    private void Look(JournalEntry line)
+    {
+        if (_on && line.Fault is null)
+            _rates.Look(line.Fact.AtUtc);
+    }
+
+    private T? Read<T>(JournalEntry line, LineForm<T> form)
+        where T : class
+    {
+        var body = _journal.Read(line, form);
+        _unread += body is null ? 1 : 0;
+        return body;
+    }
+
+    // Who confirmed, and when, is told also where what was shown cannot be read.
+    private ConfirmedBody? ReadConfirmed(JournalEntry line) => Read(line, GateLines.Confirmed)
+        ?? (GateLines.ConfirmedAlone.Read(line, out _) is { } alone ? new ConfirmedBody(alone.Proposal, alone.Digest, alone.By, alone.At) : null);
 
     private void Take(ConfirmedBody confirmed)
     {
@@ -129,7 +148,7 @@ internal sealed class GainSheetReader
             act.Act.Name, desk, act.At, _shows.Count > 0, FaderSpread.Of(loud) is { } spread ? Math.Round(spread, 1) : null, inputs,
             [.. _confirmed.Select(one => (Confirmed: one, Proposal: _proposals[one.Proposal])).Select(one => new SheetChange(
                 one.Confirmed.At, one.Proposal.Input, one.Proposal.Kind, one.Proposal.From, one.Proposal.To, one.Confirmed.By, one.Proposal.State))],
-            _rates.ToSheet());
+            _rates.ToSheet(), _unread);
     }
 
     // The show's own words first; without a show, what the check's proposals said.

@@ -53,5 +53,5 @@ public sealed partial class GainSheetPrintTests
         .. Enumerable.Range(0, 40).Select(change => new SheetChange(
             Night.AddSeconds(change), (change % 24) + 1, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "engineer", ProposalState.Applied)),
     ],
-    new(131, 14, 0.1234, 0.31, 0.52, 0.17, 12));
+    new(131, 14, 0.1234, 0.31, 0.52, 0.17, 12), 2);
 }

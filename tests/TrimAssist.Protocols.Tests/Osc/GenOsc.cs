@@ -60,6 +60,9 @@ internal static class GenOsc
     public static readonly Gen<OscMessage> Message =
         Gen.Select(Gen.String[Gen.Char.AlphaNumeric, 1, 9].Array[1, 4], Arguments, (names, arguments) => new OscMessage("/" + string.Join('/', names), arguments.AsSpan()));
 
+    public static readonly Gen<OscMessage> OneNumber =
+        Gen.Select(Gen.String[Gen.Char.AlphaNumeric, 1, 9], Gen.OneOf(Gen.Float.Select(OscArgument.Of), Gen.Int.Select(OscArgument.Of), Gen.Double.Select(OscArgument.Of)), (name, number) => new OscMessage("/" + name, number));
+
     public static readonly Gen<OscNode> Packet = PacketOf(4);
 
     private static Gen<OscNode> PacketOf(int depth)

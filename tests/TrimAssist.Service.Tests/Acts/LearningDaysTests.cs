@@ -11,6 +11,7 @@ using TrimAssist.Core.Wording;
 using TrimAssist.DemoDesk.Band;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Events;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.TestKit.Journal;
 using Xunit;
@@ -69,8 +70,8 @@ public sealed class LearningDaysTests
     private List<double> PlayDay(ulong day, double holdBackMoreDb, bool learn)
     {
         var journal = new MemoryJournal();
-        var shows = ShowMemory.Read(journal, _time);
-        var known = learn ? shows : ShowMemory.Read(new MemoryJournal(), _time);
+        var shows = ShowMemory.Read(new LineReader(journal), _time);
+        var known = learn ? shows : ShowMemory.Read(new LineReader(new MemoryJournal()), _time);
         var stages = Enumerable.Range(1, 3).Select(number => new Stage($"stage-{number}", (day, holdBackMoreDb), known, shows, journal, _time)).ToList();
         return [.. Enumerable.Range(1, 9).Select(act => stages[(act - 1) % 3].Play(act))];
     }

@@ -5,6 +5,7 @@ using Microsoft.Extensions.DependencyInjection;
 using TrimAssist.Core.Assist;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Clocks;
+using TrimAssist.Service.Events;
 using TrimAssist.Service.Hosting;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Outbound.Webhook;
@@ -40,6 +41,9 @@ public sealed class ApiStage : IAsyncLifetime
     internal string DataFolder => _folder.FullName;
 
     private DeskHost Host => _service!.Services.GetRequiredService<DeskHosts>().Find("bench")!;
+
+    /// <summary>What carries the events to those who listen.</summary>
+    internal EventHub Hub => _service!.Services.GetRequiredService<EventHub>();
 
     internal Uri Url => Http.BaseAddress!;
 

@@ -6,6 +6,7 @@ using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Doctor;
 using TrimAssist.Service.Tests.Journal;
+using TrimAssist.Service.Tests.JournalLines;
 using TrimAssist.TestKit.Network;
 using Xunit;
 
@@ -85,6 +86,42 @@ public sealed class CheckupTests
         var found = Assert.Single(await LookAsync(new DiskCheckup(_ => long.MaxValue), data: Path.Combine(file, "data")));
 
         Assert.Equal(Verdict.Wrong, found.Verdict);
+    }
+
+    [Fact]
+    public async Task A_journal_with_a_line_that_cannot_be_read_is_a_warning_with_the_command_that_names_it()
+    {
+        using var folder = new TemporaryFolder();
+        Assert.Empty(await LookAsync(new JournalCheckup(), data: folder.Path));
+        await OddJournal.WriteAsync(folder.Path, new Evening("Paper Lanterns", "Ada Fairweather", Facts.Evening).Lines());
+        Assert.Equal(new("journal", Verdict.Good, "The journal is whole: 9 lines."), Assert.Single(await LookAsync(new JournalCheckup(), data: folder.Path)));
+
+        await OddJournal.WriteAsync(folder.Path, [Damage.Entry("show", "{}", Facts.Evening)]);
+        var found = Assert.Single(await LookAsync(new JournalCheckup(), data: folder.Path));
+
+        Assert.Equal((Verdict.Warning, $"trimassist journal check --data {folder.Path}"), (found.Verdict, found.Mend));
+        Assert.StartsWith("1 of 10 lines cannot be read", found.Says, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("torn")]
+    [InlineData("newer")]
+    [InlineData("no journal")]
+    public async Task A_journal_that_no_service_could_start_with_is_wrong_before_the_show(string how)
+    {
+        using var folder = new TemporaryFolder();
+        await OddJournal.WriteAsync(folder.Path, Enumerable.Range(1, 2000).Select(number => Facts.Numbered(number)));
+        if (how == "torn")
+            OddJournal.TearPages(folder.Path);
+        else if (how == "newer")
+            OddJournal.MakeNewer(folder.Path);
+        else
+            await File.WriteAllTextAsync(Path.Combine(folder.Path, "journal.db"), string.Concat(Enumerable.Repeat("a shopping list ", 400)), TestContext.Current.CancellationToken);
+
+        var found = Assert.Single(await LookAsync(new JournalCheckup(), data: folder.Path));
+
+        Assert.Equal(Verdict.Wrong, found.Verdict);
+        Assert.Contains(how == "newer" ? "the newer program" : $"mv {folder.Path}/journal.db*", found.Mend, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -86,8 +86,10 @@ public sealed class JournalSchemaTests : IDisposable
     {
         using (var foreign = Connect())
             foreign.Execute("CREATE TABLE recipe (name TEXT)");
+        var before = File.ReadAllBytes(Database);
         var refused = Assert.Throws<JournalOpenException>(() => SqliteJournal.Open(_folder.Path));
         Assert.Contains("another program's database", refused.Message, StringComparison.Ordinal);
+        Assert.Equal(before, File.ReadAllBytes(Database));
         using var after = Connect();
         Assert.Equal(["recipe"], after.Query<string>("SELECT name FROM sqlite_schema"));
     }

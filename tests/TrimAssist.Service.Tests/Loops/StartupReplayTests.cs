@@ -6,7 +6,9 @@ using TrimAssist.Core.Time;
 using TrimAssist.Core.Wording;
 using TrimAssist.Journal;
 using TrimAssist.Service.Contract;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
+using TrimAssist.Service.Tests.JournalLines;
 using TrimAssist.TestKit.Journal;
 using Xunit;
 
@@ -18,6 +20,7 @@ public sealed class StartupReplayTests
     private static readonly Moment Now = new(TimeSpan.FromSeconds(5), new DateTimeOffset(2026, 7, 25, 20, 0, 0, TimeSpan.Zero));
 
     private readonly MemoryJournal _journal = new();
+    private readonly List<JournalEntry> _odd = [];
 
     [Theory]
     [InlineData(ProposalState.Open, false, false, ProposalState.Expired)]
@@ -36,7 +39,7 @@ public sealed class StartupReplayTests
         if (sent)
             await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Lines.SendingBody));
 
-        var (read, changed) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
+        var (read, changed) = Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now));
 
         Assert.Equal((expected, left != expected), (read.State, changed));
         Assert.Equal((proposal.Digest, proposal.From, proposal.To), (read.Digest, read.From, read.To));
@@ -52,7 +55,7 @@ public sealed class StartupReplayTests
         if (sent)
             await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Lines.SendingBody));
 
-        var (read, changed) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
+        var (read, changed) = Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now));
 
         Assert.Equal((expected, true), (read.State, changed));
         Assert.Equal((proposal.Id, proposal.Digest, proposal.Kind, proposal.From, proposal.To, proposal.Input), (read.Id, read.Digest, read.Kind, read.From, read.To, read.Input));
@@ -66,7 +69,7 @@ public sealed class StartupReplayTests
         foreach (var proposal in new[] { known, lost })
             await WriteAsync(JournalKinds.Confirmed, $$"""{"proposal":"{{proposal.Id}}","digest":"{{proposal.Digest}}","by":"engineer","at":"2026-07-25T19:59:00+00:00"}""");
 
-        var (read, _) = Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now));
+        var (read, _) = Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now));
 
         Assert.Equal((known.Id, ProposalState.Failed), (read.Id, read.State));
     }
@@ -78,7 +81,7 @@ public sealed class StartupReplayTests
         await WriteAsync(JournalKinds.Confirmed, Confirmed(proposal, shown: proposal.ToReply()));
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize((proposal with { State = ProposalState.Applied }).ToReply(), ApiJson.Options));
 
-        Assert.Equal(ProposalState.Applied, Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now)).Proposal.State);
+        Assert.Equal(ProposalState.Applied, Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now)).Proposal.State);
     }
 
     [Fact]
@@ -88,8 +91,8 @@ public sealed class StartupReplayTests
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize((proposal with { State = ProposalState.Declined }).ToReply(), ApiJson.Options));
 
-        Assert.Equal(ProposalState.Declined, Assert.Single(StartupReplay.Read(_journal, "bench", 24, Now)).Proposal.State);
-        Assert.Empty(StartupReplay.Read(_journal, "other", 24, Now));
+        Assert.Equal(ProposalState.Declined, Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", 24, Now)).Proposal.State);
+        Assert.Empty(StartupReplay.Read(new LineReader(_journal), "other", 24, Now));
     }
 
     [Fact]
@@ -98,8 +101,8 @@ public sealed class StartupReplayTests
         var proposal = Make(ProposalState.Open);
         await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
 
-        Assert.Single(StartupReplay.Read(_journal, "bench", proposal.Inputs.Max(), Now));
-        Assert.Empty(StartupReplay.Read(_journal, "bench", proposal.Inputs.Max() - 1, Now));
+        Assert.Single(StartupReplay.Read(new LineReader(_journal), "bench", proposal.Inputs.Max(), Now));
+        Assert.Empty(StartupReplay.Read(new LineReader(_journal), "bench", proposal.Inputs.Max() - 1, Now));
     }
 
     [Fact]
@@ -110,10 +113,108 @@ public sealed class StartupReplayTests
             await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
         var reader = new CountingReader(_journal);
 
-        var read = StartupReplay.Read(reader, "bench", 24, Now);
+        var read = StartupReplay.Read(new LineReader(reader), "bench", 24, Now);
 
         Assert.Equal(proposals.TakeLast(StartupReplay.Bound).Select(one => one.Id), read.Select(one => one.Proposal.Id));
         Assert.InRange(reader.Read, StartupReplay.Bound, StartupReplay.Bound + 1);
+    }
+
+    [Theory]
+    [InlineData("""{"proposal":"ID","digest":""")]
+    [InlineData("""{"proposal":"ID","digest":"00","by":"engineer","at":"last night"}""")]
+    [InlineData("""{"proposal":"ID","digest":"00","by":"engineer","at":"2026-07-25T19:59:00+00:00","shown":{"id":"ID","kind":"fader"}}""")]
+    [InlineData("""{"of":"a later version","about":["ID"]}""")]
+    public async Task A_confirmation_that_cannot_be_read_still_counts_for_the_proposal_that_its_text_names(string body)
+    {
+        var (meant, other) = (Make(ProposalState.Open), Make(ProposalState.Open));
+        foreach (var proposal in new[] { meant, other })
+            await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
+        Write(JournalKinds.Confirmed, body.Replace("ID", meant.Id.ToString(), StringComparison.Ordinal));
+
+        var read = Read(out var unread);
+
+        Assert.Equal([(meant.Id, ProposalState.Failed), (other.Id, ProposalState.Expired)], read.Select(one => (one.Id, one.State)));
+        Assert.Equal(1, unread);
+    }
+
+    [Theory]
+    [InlineData("""{"proposal":"ID""", 1)]
+    [InlineData("""{"proposal":"ID","proposal":7}""", 1)]
+    [InlineData("""["ID"]""", 1)]
+    public async Task A_send_that_cannot_be_read_makes_the_proposal_that_its_text_names_unknown(string body, int lines)
+    {
+        var (meant, other) = (Make(ProposalState.Confirmed), Make(ProposalState.Confirmed));
+        foreach (var proposal in new[] { meant, other })
+        {
+            await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
+            await WriteAsync(JournalKinds.Confirmed, Confirmed(proposal, shown: null));
+        }
+
+        Write(JournalKinds.Sending, body.Replace("ID", meant.Id.ToString(), StringComparison.Ordinal));
+
+        var read = Read(out var unread);
+
+        Assert.Equal([(meant.Id, ProposalState.Unknown), (other.Id, ProposalState.Failed)], read.Select(one => (one.Id, one.State)));
+        Assert.Equal(lines, unread);
+    }
+
+    [Theory]
+    [InlineData(JournalKinds.Confirmed, "null")]
+    [InlineData(JournalKinds.Confirmed, "")]
+    [InlineData(JournalKinds.Sending, "{}")]
+    [InlineData(JournalKinds.Sending, "\0\0\0")]
+    public async Task One_that_names_no_proposal_makes_unknown_what_was_left_before_it_and_nothing_else(string kind, string body)
+    {
+        var (open, confirmed, applied, later) = (Make(ProposalState.Open), Make(ProposalState.Confirmed), Make(ProposalState.Applied), Make(ProposalState.Open));
+        foreach (var proposal in new[] { open, confirmed, applied })
+            await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
+        Write(kind, body);
+        Write(JournalKinds.Proposal, JsonSerializer.Serialize(later.ToReply(), ApiJson.Options));
+
+        var read = Read(out var unread);
+
+        Assert.Equal(
+            [(open.Id, ProposalState.Unknown), (confirmed.Id, ProposalState.Unknown), (applied.Id, ProposalState.Applied), (later.Id, ProposalState.Expired)],
+            read.Select(one => (one.Id, one.State)));
+        Assert.Equal(1, unread);
+        Assert.DoesNotContain(read, one => one.IsOpen);
+    }
+
+    [Fact]
+    public async Task Of_a_proposal_whose_last_line_cannot_be_read_the_line_before_counts_and_what_was_sent_is_asked_for()
+    {
+        var proposal = Make(ProposalState.Confirmed);
+        await WriteAsync(JournalKinds.Proposal, JsonSerializer.Serialize(proposal.ToReply(), ApiJson.Options));
+        await WriteAsync(JournalKinds.Confirmed, Confirmed(proposal, shown: null));
+        await WriteAsync(JournalKinds.Sending, JsonSerializer.Serialize(new SendingBody(proposal.Id), GateJournalJson.Lines.SendingBody));
+        Write(JournalKinds.Proposal, JsonSerializer.Serialize((proposal with { State = ProposalState.Applied }).ToReply(), ApiJson.Options)[..^20]);
+
+        Assert.Equal(ProposalState.Unknown, Assert.Single(Read(out _)).State);
+    }
+
+    [Theory]
+    [InlineData("\"inputs\":[1]", "\"inputs\":[]")]
+    [InlineData("\"from\":20", "\"from\":true")]
+    [InlineData("\"kind\":\"trim\"", "\"kind\":\"mute\"")]
+    public void A_proposal_that_means_nothing_is_left_out(string was, string now)
+    {
+        var body = JsonSerializer.Serialize(Make(ProposalState.Applied).ToReply(), ApiJson.Options);
+        Assert.Contains(was, body, StringComparison.Ordinal);
+        Write(JournalKinds.Proposal, body.Replace(was, now, StringComparison.Ordinal));
+
+        Assert.Empty(Read(out var unread));
+        Assert.Equal(1, unread);
+    }
+
+    // As a hand, or a disk, would write it: the journal itself takes nothing but JSON.
+    private void Write(string kind, string body) => _odd.Add(new(_journal.LastPosition + _odd.Count + 1, new NewEntry(Guid.NewGuid(), Now.Utc, "bench", kind, 1, body)));
+
+    private IReadOnlyList<Proposal> Read(out int unread)
+    {
+        var lines = new LineReader(new LineList([.. _journal.ReadAfter(0), .. _odd]));
+        var read = StartupReplay.Read(lines, "bench", 24, Now);
+        unread = lines.Unread;
+        return [.. read.Select(one => one.Proposal)];
     }
 
     private static Proposal Make(ProposalState state)

@@ -9,8 +9,10 @@ using TrimAssist.Core.Proposals;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Contract;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Report;
+using TrimAssist.Service.Tests.JournalLines;
 using TrimAssist.Service.Tests.Api;
 using TrimAssist.TestKit.Journal;
 using Xunit;
@@ -42,8 +44,8 @@ public sealed class GainSheetTests
             await stage.PostAsync("api/desks/bench/watch", """{"on":false}""");
 
             // The journal's writer is a moment behind the watch's end.
-            await ApiStage.UntilAsync(() => Task.FromResult(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "kites")!.Inputs.All(input => input.ShowPeakDbfs is not null)));
-            var sheet = GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "kites")!;
+            await ApiStage.UntilAsync(() => Task.FromResult(GainSheetReader.Read(new LineReader(new SqliteJournalReader(stage.DataFolder)), "kites")!.Inputs.All(input => input.ShowPeakDbfs is not null)));
+            var sheet = GainSheetReader.Read(new LineReader(new SqliteJournalReader(stage.DataFolder)), "kites")!;
 
             var lead = sheet.Inputs[0];
             Assert.Equal(("Kites", "bench", true, 2), (sheet.Act, sheet.Desk, sheet.Watched, sheet.Inputs.Count));
@@ -58,8 +60,8 @@ public sealed class GainSheetTests
             Assert.Equal((1, ProposalKind.Trim, ProposalState.Applied, "engineer"), (change.Input, change.Kind, change.State, change.By));
 
             await stage.StopAsync();
-            Assert.Equal(GainSheetFormats.ToJson(sheet), GainSheetFormats.ToJson(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "Kites")!));
-            Assert.Null(GainSheetReader.Read(new SqliteJournalReader(stage.DataFolder), "Nobody"));
+            Assert.Equal(GainSheetFormats.ToJson(sheet), GainSheetFormats.ToJson(GainSheetReader.Read(new LineReader(new SqliteJournalReader(stage.DataFolder)), "Kites")!));
+            Assert.Null(GainSheetReader.Read(new LineReader(new SqliteJournalReader(stage.DataFolder)), "Nobody"));
             await stage.StartAsync();
         }
         finally
@@ -82,7 +84,7 @@ public sealed class GainSheetTests
         var newer = new Act("Kites", null, [new(4, "Cello", null, SourceRole.Performer, null, null, null, null, null)]);
         await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(newer, Night.AddHours(1)), ActsJson.Default.ActBody));
 
-        var sheet = GainSheetReader.Read(journal, "Kites")!;
+        var sheet = GainSheetReader.Read(new LineReader(journal), "Kites")!;
         Assert.Equal(changes, sheet.Changes.Count);
         Assert.Equal("Cello", Assert.Single(sheet.Inputs).Name);
     }
@@ -99,10 +101,37 @@ public sealed class GainSheetTests
             await WriteAsync(journal, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Others", null, []), Night), ActsJson.Default.ActBody));
         await WriteAsync(journal, JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody));
 
-        var sheet = GainSheetReader.Read(journal, "Kites")!;
+        var sheet = GainSheetReader.Read(new LineReader(journal), "Kites")!;
 
         Assert.Equal(changes, sheet.Changes.Count);
         Assert.All(sheet.Changes, change => Assert.Equal((1, shown.From, shown.To, "engineer"), (change.Input, change.From, change.To, change.By)));
+    }
+
+    [Fact]
+    public async Task A_sheet_says_how_many_lines_of_its_time_cannot_be_read_and_who_confirmed_all_the_same()
+    {
+        var shown = Shown();
+        NewEntry Line(string kind, string body) => new(Guid.NewGuid(), Night, "bench", kind, 1, body);
+        var act = Line(JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Kites", null, []), Night), ActsJson.Default.ActBody));
+        var journal = LineList.Of(
+        [
+            Line(JournalKinds.Show, "null"),
+            act,
+            Line(JournalKinds.Proposal, JsonSerializer.Serialize(shown, ApiJson.Options)),
+            Line(JournalKinds.Confirmed, $$"""{"proposal":"{{shown.Id}}","digest":"x","by":"engineer","at":"2031-05-17T21:00:00+00:00","shown":{"kind":"fader"} }"""),
+            Line(JournalKinds.Alarm, "{}"),
+            Line(JournalKinds.Act, "an act that nobody can name"),
+            Line(JournalKinds.Confirmed, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, "x", "of the next act", Night, null), GateJournalJson.Lines.ConfirmedBody)),
+            Line(JournalKinds.Alarm, """{"id":"019a0000-0000-7000-8000-00000000000b","groupId":"019a0000-0000-7000-8000-00000000000b","desk":"bench","input":1,"kind":"pop","priority":"high","atS":1,"at":"2031-05-17T21:00:00+00:00","sizeDb":20,"state":"unacknowledged","text":"A pop.","proposalId":null}"""),
+        ]);
+
+        var sheet = GainSheetReader.Read(new LineReader(journal), "Kites")!;
+
+        Assert.Equal(("engineer", shown.To), (sheet.Changes[0].By, sheet.Changes[0].To));
+        Assert.Equal((3, 0), (sheet.LinesUnread, sheet.AlarmRates.Alarms));
+        Assert.Contains("3 lines of the journal cannot be read", await GainSheetFormats.ToHtmlAsync(sheet), StringComparison.Ordinal);
+        Assert.Equal(3, JsonNode.Parse(GainSheetFormats.ToJson(sheet))!["linesUnread"]!.GetValue<int>());
+        Assert.DoesNotContain("cannot be read", await GainSheetFormats.ToHtmlAsync(GainSheetReader.Read(new LineReader(LineList.Of([act])), "Kites")!), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -120,7 +149,7 @@ public sealed class GainSheetTests
         await WriteAsync(2400, JournalKinds.Act, JsonSerializer.Serialize(new ActBody(new Act("Others", null, []), Night.AddSeconds(2400)), ActsJson.Default.ActBody));
         await AlarmedAsync(Alarm(Guid.NewGuid(), 2500, AlarmPriority.High));
 
-        var rates = GainSheetReader.Read(journal, "Kites")!.AlarmRates;
+        var rates = GainSheetReader.Read(new LineReader(journal), "Kites")!.AlarmRates;
 
         Assert.Equal((11, 11), (rates.Alarms, rates.WorstTenMinutes));
         Assert.Equal((Math.Round(6 / 11.0, 4), 0, Math.Round(5 / 11.0, 4)), (rates.HighShare, rates.MediumShare, rates.LowShare));
@@ -179,7 +208,7 @@ public sealed class GainSheetTests
         new(1, name, "voice", SourceRole.Performer, player, 24.5, false, -12, -18.2, -11.9, false, -25, -80.1, 5.1, "+5.1 dB, from 4 shows of this player", ["pop", "hot ×2"], null),
         new(2, null, null, SourceRole.Spare, null, null, null, null, null, null, false, null, null, null, null, [], null),
     ],
-    [new(Night, 1, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "engineer", ProposalState.Applied)], new(12, 11, 0.25, 0.5, 0.25, 0.25, 1));
+    [new(Night, 1, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "engineer", ProposalState.Applied)], new(12, 11, 0.25, 0.5, 0.25, 0.25, 1), 0);
 
     private static ProposalReply Shown() => new(
         Guid.NewGuid(), "bench", 1, [1], null, ProposalKind.Trim, SettingValue.Gain(30), SettingValue.Gain(24.5), "because", new ProposalEvidence(), [], [], ProposalState.Open,

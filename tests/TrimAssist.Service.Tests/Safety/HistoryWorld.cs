@@ -11,6 +11,7 @@ using TrimAssist.Core.Wording;
 using TrimAssist.Journal;
 using TrimAssist.Service.Acts;
 using TrimAssist.Service.Events;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 
 namespace TrimAssist.Service.Tests.Safety;
@@ -388,7 +389,7 @@ internal sealed class HistoryWorld
     {
         var program = new HistoryProgram(Description, _time, _journal, ReadAgain, Write);
         _program = program;
-        foreach (var (proposal, changed) in StartupReplay.Read(_journal, Description.Id, Inputs, Now))
+        foreach (var (proposal, changed) in StartupReplay.Read(new LineReader(_journal), Description.Id, Inputs, Now))
         {
             program.Assistant.Recall(proposal);
             if (changed)
@@ -412,7 +413,7 @@ internal sealed class HistoryWorld
         {
             var gateJournal = new GateJournal(journal.Open(), time, new Vitals(time), NullLogger<GateJournal>.Instance);
             Known = [.. Enumerable.Range(1, Inputs).Select(input => new InputSettings { Input = input })];
-            _events = new DeskEvents(new EventHub(time), gateJournal, ShowMemory.Read(journal, time));
+            _events = new DeskEvents(new EventHub(time), gateJournal, ShowMemory.Read(new LineReader(journal), time));
             Assistant = new DeskAssistant(
                 desk, AssistOptions.Default, input => Known[input - 1], input => HeardAgo(input, new(time.Elapsed, time.GetUtcNow())), () => Guid.CreateVersion7(time.GetUtcNow()), _events);
             Keeper = new GateKeeper(Assistant, readAgain, new HistoryWriter(write), gateJournal, () => new(time.Elapsed, time.GetUtcNow()), CancellationToken.None);

@@ -1,6 +1,7 @@
 using System.Buffers.Binary;
 using TrimAssist.Core.Proposals;
 using TrimAssist.Journal;
+using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.TestKit.Desks;
 using Xunit;
@@ -66,7 +67,7 @@ public sealed class PowerCutReplayTests
             File.WriteAllBytes(files.WriteAheadLog, log);
             var journal = new SqliteJournalReader(folder.FullName);
             IReadOnlyList<Guid> Named(string kind) => [.. journal.ReadAfter(0, kind).Select(entry => System.Text.Json.JsonDocument.Parse(entry.Fact.Body).RootElement.GetProperty("proposal").GetGuid())];
-            return (Named(JournalKinds.Confirmed), Named(JournalKinds.Sending), [.. StartupReplay.Read(journal, "desk", UnrulyDesk.Inputs, now).Select(one => one.Proposal)]);
+            return (Named(JournalKinds.Confirmed), Named(JournalKinds.Sending), [.. StartupReplay.Read(new LineReader(journal), "desk", UnrulyDesk.Inputs, now).Select(one => one.Proposal)]);
         }
         finally
         {

@@ -66,8 +66,13 @@ internal sealed class MeterSource
     /// <summary>The length of a frame as the profile says it.</summary>
     public double FrameS => _frameS;
 
-    /// <summary>Whether an address is one of this source's.</summary>
-    public bool Knows(ReadOnlySpan<byte> address) => _profile.Address is { } template && template.TryMatch(address, out _, out _);
+    /// <summary>Whether an address is one of this source's, and for which input or socket.</summary>
+    public bool Knows(ReadOnlySpan<byte> address, out int input, out ReadOnlySpan<byte> socket)
+    {
+        input = 0;
+        socket = default;
+        return _profile.Address is { } template && template.TryMatch(address, out input, out socket);
+    }
 
     /// <summary>Reads a whole message that has the form of those before it.</summary>
     /// <returns><see langword="false"/> for every other: it goes the general way.</returns>
@@ -77,23 +82,20 @@ internal sealed class MeterSource
         return _form is { } form && form.TryRead(message, out input, out value);
     }
 
-    /// <summary>Offers a message.</summary>
+    /// <summary>Takes in a message whose address it <see cref="Knows"/>.</summary>
     /// <param name="message">The message.</param>
+    /// <param name="input">The input that its address names; 0 for none.</param>
+    /// <param name="socket">The bytes of its address that stand for the socket.</param>
     /// <param name="at">Arrival, or the time that its tag stands for.</param>
     /// <param name="order">Its tag for comparing; 0 for none.</param>
-    public Taken Offer(ref OscMessageReader message, double at, ulong order)
+    public Taken Take(ref OscMessageReader message, int input, scoped ReadOnlySpan<byte> socket, double at, ulong order) => _profile.Packing switch
     {
-        if (_profile.Address is not { } template || !template.TryMatch(message.Address, out var input, out var socket))
-            return Taken.NotMine;
-        return _profile.Packing switch
-        {
-            MeterPacking.OneInput => One(ref message, input, socket, at, order),
-            MeterPacking.Blob => Blob(ref message, at, order),
-            _ => Arguments(ref message, at, order),
-        };
-    }
+        MeterPacking.OneInput => One(ref message, input, socket, at, order),
+        MeterPacking.Blob => Blob(ref message, at, order),
+        _ => Arguments(ref message, at, order),
+    };
 
-    private Taken One(ref OscMessageReader message, int input, ReadOnlySpan<byte> socket, double at, ulong order)
+    private Taken One(ref OscMessageReader message, int input, scoped ReadOnlySpan<byte> socket, double at, ulong order)
     {
         if (!message.TryReadNumberAt(_profile.Argument, out var value))
             return Taken.Malformed;

@@ -81,12 +81,12 @@ internal sealed class OscTongue : IDeskTongue
         var (heard, unusable) = (false, false);
         foreach (var meter in _meters)
         {
-            if (!meter.Knows(message.Address))
+            if (!meter.Knows(message.Address, out var input, out var socket))
                 continue;
             if (!_host.AdmitsMeters(sender))
                 return;
             message.Rewind();
-            var taken = meter.Offer(ref message, at, order);
+            var taken = meter.Take(ref message, input, socket, at, order);
             heard |= taken == Taken.Heard;
             unusable |= taken == Taken.Malformed;
         }

@@ -42,7 +42,7 @@ internal sealed class UdpDeskSocket : IDeskSocket
 
         Sources = HostLookup.Filter(connection, _engines);
         ReceiveBuffer = _socket.ReceiveBufferSize;
-        _receiver = BatchReceiver.IsSupported ? new BatchReceiver(_socket) : new SingleReceiver(_socket);
+        _receiver = (IDatagramReceiver?)BatchReceiver.TryOpen(_socket) ?? new SingleReceiver(_socket);
     }
 
     /// <inheritdoc/>

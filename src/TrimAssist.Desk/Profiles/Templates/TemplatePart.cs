@@ -22,7 +22,7 @@ internal enum Placeholder
 /// <param name="Offset">Added to the number on the wire: −1 for <c>{input-1}</c>.</param>
 /// <param name="Width">Least number of digits, from <c>{input:00}</c>; 1 without padding.</param>
 /// <param name="Numeric">Whether a socket has to be a number here, because the place counts or pads.</param>
-internal sealed record TemplatePart(byte[] Literal, Placeholder Stands, int Offset, int Width, bool Numeric)
+internal readonly record struct TemplatePart(byte[] Literal, Placeholder Stands, int Offset, int Width, bool Numeric)
 {
     private const int MostDigits = 9;
 
