@@ -136,26 +136,17 @@ internal sealed class RecentReadings
         var peaks = Peaks(back, Math.Min(frames, MostForMedian));
         if (peaks.IsEmpty)
             return Silence;
-        var (lower, upper) = (Silence, Silence);
-        foreach (var peak in peaks)
+        // So few are sorted soonest by insertion; newest first, because what dies away is in order then.
+        Span<float> sorted = stackalloc float[MostForMedian];
+        for (var taken = 0; taken < peaks.Length; taken++)
         {
-            // a level's place among so few is found sooner by counting than by sorting
-            var (below, alike) = (0, 0);
-            foreach (var other in peaks)
-            {
-                below += other < peak ? 1 : 0;
-                alike += other == peak ? 1 : 0;
-            }
-
-            if (IsAt((peaks.Length - 1) / 2))
-                lower = peak;
-            if (IsAt(peaks.Length / 2))
-                upper = peak;
-
-            bool IsAt(int rank) => below <= rank && rank < below + alike;
+            var (peak, at) = (peaks[^(taken + 1)], taken);
+            for (; at > 0 && sorted[at - 1] > peak; at--)
+                sorted[at] = sorted[at - 1];
+            sorted[at] = peak;
         }
 
-        return (lower + upper) / 2;
+        return (sorted[(peaks.Length - 1) / 2] + sorted[peaks.Length / 2]) / 2;
     }
 
     /// <summary>Mean RMS of those frames in dB.</summary>
