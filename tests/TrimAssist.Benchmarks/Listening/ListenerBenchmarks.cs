@@ -8,13 +8,29 @@ namespace TrimAssist.Benchmarks.Listening;
 
 /// <summary>
 /// The full listener, jump detection included, per input and frame; beside it a copy of the same readings, the least that
-/// anybody could do with them. Music-like levels: notes that are struck, die away and rest.
+/// anybody could do with them.
 /// </summary>
 public class ListenerBenchmarks
 {
+    /// <summary>What the inputs play.</summary>
+    public enum Material
+    {
+        /// <summary>Music-like: notes that are struck, die away and rest, each input for itself.</summary>
+        Notes,
+
+        /// <summary>Nobody plays.</summary>
+        Rest,
+
+        /// <summary>The dearest we know: bangs on all inputs, eight a second, each higher than any in the second before, so that each is judged in full.</summary>
+        Bangs,
+    }
+
     private const int Inputs = 64;
     private const int Frames = 500;
     private const double FrameS = 0.02;
+    private const double RestDbfs = -70;
+    private const int BangFrames = 6;
+    private const int BangsInARow = 18;
 
     private readonly MeterReading[] _readings = new MeterReading[Inputs * Frames];
     private readonly MeterReading[] _copy = new MeterReading[Inputs * Frames];
@@ -23,24 +39,34 @@ public class ListenerBenchmarks
     private LevelListener[] _levels = null!;
     private double _shiftS;
 
+    [ParamsAllValues]
+    public Material Heard { get; set; }
+
     [GlobalSetup]
     public void Play()
     {
         var traits = new MeterTraits(FrameS);
         _stage = new StageListener(Inputs, traits);
         _levels = [.. Enumerable.Range(1, Inputs).Select(input => new LevelListener(input, traits))];
-        var random = new Random(1);
-        var levels = new double[Inputs];
-        Array.Fill(levels, -70);
+        var (random, levels) = (new Random(1), new double[Inputs]);
+        Array.Fill(levels, RestDbfs);
         for (var frame = 0; frame < Frames; frame++)
         {
             for (var input = 0; input < Inputs; input++)
             {
-                levels[input] = random.NextDouble() < 0.03 ? -12 - (20 * random.NextDouble()) : Math.Max(-70 + random.NextDouble(), levels[input] - 0.6);
+                levels[input] = Level(frame, levels[input], random);
                 _readings[(frame * Inputs) + input] = new(input + 1, (frame + 1) * FrameS, (float)levels[input], (float)levels[input] - 9);
             }
         }
     }
+
+    private double Level(int frame, double before, Random random) => Heard switch
+    {
+        Material.Notes when random.NextDouble() < 0.03 => -12 - (20 * random.NextDouble()),
+        Material.Notes => Math.Max(RestDbfs + random.NextDouble(), before - 0.6),
+        Material.Bangs when frame % BangFrames == 0 => RestDbfs + 10 + (3.2 * (frame / BangFrames % BangsInARow)),
+        _ => RestDbfs + random.NextDouble(),
+    };
 
     [Benchmark(Baseline = true, OperationsPerInvoke = Inputs * Frames)]
     public void Copy() => _readings.CopyTo(_copy, 0);

@@ -1,7 +1,7 @@
 namespace TrimAssist.Core.Listening.Jumps;
 
 /// <summary>What half a second of readings says about a rise: the measures in dB and seconds that tell a bang from a note.</summary>
-internal sealed class AfterRise
+internal sealed class AfterRise(RecentReadings h, Hum hum)
 {
     /// <summary>How long a rise is watched before its name stands.</summary>
     public const double WatchS = 0.5;
@@ -30,6 +30,23 @@ internal sealed class AfterRise
     private const int LeastForSpread = 4;
 
     private const float Unknown = 1;
+
+    /// <summary>A rise's shape is its level at so many steps after its top, and this far apart.</summary>
+    private const int Steps = 5;
+
+    private const double StepS = 0.05;
+
+    private readonly int _half = h.Frames(WatchS);
+    private readonly int _topWithin = h.Frames(TopWithinS);
+    private readonly int _goneAfter = h.Frames(GoneAfterS);
+    private readonly int _longBefore = h.Frames(3);
+    private readonly int _justBefore = h.Frames(0.3);
+    private readonly int _fallWithin = h.Frames(0.3);
+    private readonly int _tailAfter = h.Frames(TailAfterS);
+    private readonly int _end = h.Frames(EndS);
+    private readonly int _justAfter = h.Frames(0.05);
+    private readonly float _fallDb = (float)(FallDbPerS * h.FrameS);
+    private readonly int[] _steps = [.. Enumerable.Range(1, Steps).Select(step => (int)Math.Round(step * StepS / h.FrameS))];
 
     public float Top { get; private set; }
 
@@ -85,36 +102,35 @@ internal sealed class AfterRise
     /// Measures the rise that began <paramref name="age"/> frames ago; fills <paramref name="shape"/> for the habit. Where hum is not asked for
     /// by <paramref name="faintHum"/>, what is too faint to be evidence is not measured any further.
     /// </summary>
-    public void Measure(RecentReadings h, Hum hum, int age, bool faintHum, Span<float> shape)
+    public void Measure(int age, bool faintHum, Span<float> shape)
     {
         var before = age + 1;
-        var half = h.Frames(WatchS);
         var top = age;
-        for (var b = age; b >= Math.Max(0, age - h.Frames(TopWithinS)); b--)
+        for (var b = age; b >= Math.Max(0, age - _topWithin); b--)
         {
             if (h.Peak(b) > h.Peak(top))
                 top = b;
         }
 
         Top = h.Peak(top);
-        Rest = h.Median(before, half);
-        RestSpread = h.Spread(before, half);
-        RestRmsSpread = h.RmsSpread(before, half);
+        Rest = h.Median(before, _half);
+        RestSpread = h.Spread(before, _half);
+        RestRmsSpread = h.RmsSpread(before, _half);
         Lowest = h.Lowest(0, top + 1);
-        LowestBefore = h.Lowest(before, h.Frames(3));
+        LowestBefore = h.Lowest(before, _longBefore);
         LateDb = Top - h.Peak(age);
         HumAfter = hum.Repeats(0, age, Rest + OverRestDb, faintHum ? Hum.Unheard : PopEvidence.HumAfterDb);
-        HumBefore = hum.Repeats(before + 1, h.Held(before + 1, half), RecentReadings.Silence, faintHum ? Hum.Unheard : PopEvidence.HumBeforeDb);
-        SoonOverRestDb = h.Peak(Math.Max(0, top - h.Frames(GoneAfterS))) - Rest;
-        MeasureTop(h, top);
-        MeasureFall(h, top);
-        MeasureTail(h, top);
-        MeasureEnds(h, before);
-        Describe(h, age, top, shape);
+        HumBefore = hum.Repeats(before + 1, h.Held(before + 1, _half), RecentReadings.Silence, faintHum ? Hum.Unheard : PopEvidence.HumBeforeDb);
+        SoonOverRestDb = h.Peak(Math.Max(0, top - _goneAfter)) - Rest;
+        MeasureTop(top);
+        MeasureFall(top);
+        MeasureTail(top);
+        MeasureEnds(before);
+        Describe(age, top, shape);
     }
 
     /// <summary>Energy of the half second against its loudest frame, as if that had lasted 50 ms: how much more than one bang there was.</summary>
-    public static float LengthDb(RecentReadings h, int age)
+    public float LengthDb(int age)
     {
         var (sum, loudest) = (0.0, double.Epsilon);
         for (var b = age; b >= 0; b--)
@@ -126,7 +142,7 @@ internal sealed class AfterRise
         return (float)(10 * Math.Log10(sum * h.FrameS / (loudest * 0.05)));
     }
 
-    private void MeasureTop(RecentReadings h, int top)
+    private void MeasureTop(int top)
     {
         (LowestCrest, UpsDb) = (12, 0);
         for (var b = top - 1; b >= 0; b--)
@@ -136,14 +152,13 @@ internal sealed class AfterRise
         }
     }
 
-    private void MeasureFall(RecentReadings h, int top)
+    private void MeasureFall(int top)
     {
-        var step = (float)(FallDbPerS * h.FrameS);
         (Fall, FallCrest) = (0, 10);
-        for (var s = top; s > Math.Max(0, top - h.Frames(0.3) - 1); s--)
+        for (var s = top; s > Math.Max(0, top - _fallWithin - 1); s--)
         {
             var (b, crest, frames) = (s, 0f, 0);
-            while (b > 0 && h.Rms(b) - h.Rms(b - 1) >= step && h.Rms(b - 1) > NoiseDbfs)
+            while (b > 0 && h.Rms(b) - h.Rms(b - 1) >= _fallDb && h.Rms(b - 1) > NoiseDbfs)
             {
                 b--;
                 crest += h.Crest(b);
@@ -155,9 +170,9 @@ internal sealed class AfterRise
         }
     }
 
-    private void MeasureTail(RecentReadings h, int top)
+    private void MeasureTail(int top)
     {
-        var oldest = top - h.Frames(TailAfterS);
+        var oldest = top - _tailAfter;
         (TailCrest, TailFall, TailRoughness) = (10, 0, 3);
         if (oldest < 2)
             return;
@@ -168,25 +183,24 @@ internal sealed class AfterRise
         (TailFall, TailRoughness) = ((float)(-line.SlopeDb / h.FrameS), (float)line.OffDb);
     }
 
-    private void MeasureEnds(RecentReadings h, int before)
+    private void MeasureEnds(int before)
     {
-        var frames = h.Frames(EndS);
         (End, EndCrest, RestCrest) = (0, 0, 0);
-        (EndSpread, EndRmsSpread) = (h.Spread(0, frames), frames < LeastForSpread ? Unknown : h.RmsSpread(0, frames));
-        for (var b = 0; b < frames; b++)
+        (EndSpread, EndRmsSpread) = (h.Spread(0, _end), _end < LeastForSpread ? Unknown : h.RmsSpread(0, _end));
+        for (var b = 0; b < _end; b++)
         {
-            End += h.Peak(b) / frames;
-            EndCrest += h.Crest(b) / frames;
-            RestCrest += h.Crest(before + b) / frames;
+            End += h.Peak(b) / _end;
+            EndCrest += h.Crest(b) / _end;
+            RestCrest += h.Crest(before + b) / _end;
         }
     }
 
-    private static void Describe(RecentReadings h, int age, int top, Span<float> shape)
+    private void Describe(int age, int top, Span<float> shape)
     {
-        shape[0] = Math.Min(h.Peak(age) - h.Highest(age + 1, h.Frames(0.3)), 40) / 2;
-        for (var k = 1; k <= 5; k++)
-            shape[k] = Math.Max(-40, h.Peak(Math.Max(0, top - (int)Math.Round(k * 0.05 / h.FrameS))) - h.Peak(top));
+        shape[0] = Math.Min(h.Peak(age) - h.Highest(age + 1, _justBefore), 40) / 2;
+        for (var step = 0; step < Steps; step++)
+            shape[step + 1] = Math.Max(-40, h.Peak(Math.Max(0, top - _steps[step])) - h.Peak(top));
         shape[6] = h.Crest(age) / 2;
-        shape[7] = h.Crest(Math.Max(0, age - h.Frames(0.05)));
+        shape[7] = h.Crest(Math.Max(0, age - _justAfter));
     }
 }

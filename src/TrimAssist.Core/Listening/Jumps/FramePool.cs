@@ -8,51 +8,40 @@ namespace TrimAssist.Core.Listening.Jumps;
 /// </summary>
 internal sealed class FramePool(FrameClock clock)
 {
-    private readonly bool _passesOn = clock.PoolFrames == 1;
     private readonly MeanLevel _rms = new(clock.PoolFrames);
     private double _pool;
     private int _held;
     private long _number;
     private double _timeS;
 
-    /// <summary>Whether frames are held that wait for more, and the highest peak among them.</summary>
-    public bool Waits => _held > 0;
-
+    /// <summary>The highest peak among what is held.</summary>
     public float PeakDbfs { get; private set; }
 
-    /// <summary>Takes the clock's present frame; true when a pooled one is complete, or was cut short by a lost frame.</summary>
-    public bool Add(in MeterReading reading, out PooledFrame pooled)
-    {
-        if (_passesOn)
-        {
-            pooled = new(clock.Pooled, reading.TimeS, reading.PeakDbfs, reading.RmsDbfs);
-            return true;
-        }
+    /// <summary>Whether the clock's present frame belongs to another pool than what is held: a frame was lost.</summary>
+    public bool IsCutShort => _held > 0 && clock.Pool != _pool;
 
-        var cutShort = _held > 0 && clock.Pool != _pool;
-        pooled = cutShort ? Take() : default;
+    /// <summary>Takes the clock's present frame in.</summary>
+    public void Add(in MeterReading reading)
+    {
         PeakDbfs = _held == 0 ? reading.PeakDbfs : Math.Max(PeakDbfs, reading.PeakDbfs);
         (_pool, _number, _timeS) = (clock.Pool, clock.Pooled, reading.TimeS);
         _held++;
         if (!float.IsNaN(reading.RmsDbfs))
             _rms.Add(reading.RmsDbfs);
-        if (cutShort || !clock.EndsPool)
-            return cutShort;
-        pooled = Take();
-        return true;
     }
 
-    /// <summary>Lets go of what is not complete.</summary>
+    /// <summary>Gives what is held as one frame, and lets go of it.</summary>
+    public PooledFrame Take()
+    {
+        var rms = _rms.Db();
+        Clear();
+        return new(_number, _timeS, PeakDbfs, rms);
+    }
+
+    /// <summary>Lets go of what is held.</summary>
     public void Clear()
     {
         _held = 0;
         _rms.Clear();
-    }
-
-    private PooledFrame Take()
-    {
-        var pooled = new PooledFrame(_number, _timeS, PeakDbfs, _rms.Db());
-        Clear();
-        return pooled;
     }
 }

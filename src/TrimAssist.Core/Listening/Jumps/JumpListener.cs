@@ -70,9 +70,21 @@ internal sealed class JumpListener
         _overload.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
         _hot.Observe(reading.TimeS, reading.PeakDbfs, _input, _voice, found);
         _clock.MoveTo(reading.TimeS);
-        if (_pool.Add(reading, out var pooled))
-            Jumps(pooled, found);
-        if (_pool.Waits && reading.TimeS >= _quietUntilS)
+        if (_clock.PoolFrames == 1)
+            Jumps(new(_clock.Pooled, reading.TimeS, reading.PeakDbfs, reading.RmsDbfs), found);
+        else
+            Pool(reading, found);
+    }
+
+    private void Pool(in MeterReading reading, FindingRing found)
+    {
+        var lost = _pool.IsCutShort;
+        if (lost)
+            Jumps(_pool.Take(), found);
+        _pool.Add(reading);
+        if (_clock.EndsPool && !lost)
+            Jumps(_pool.Take(), found);
+        else if (reading.TimeS >= _quietUntilS)
             _rises.LookAhead(reading.TimeS, _pool.PeakDbfs, found);
     }
 

@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace TrimAssist.Core.Listening.Jumps;
 
 /// <summary>The last few seconds of one input's readings, bounded and made once.</summary>
@@ -13,6 +15,9 @@ internal sealed class RecentReadings
     private const double ReachS = 4.0;
 
     private const float LoudestKept = 60f;
+
+    /// <summary>From here on levels are compared four at a time.</summary>
+    private const int Few = 8;
 
     private const int MostForMedian = 64;
 
@@ -90,8 +95,18 @@ internal sealed class RecentReadings
     /// <summary>Highest peak of <paramref name="frames"/> frames, the newest of them <paramref name="back"/> frames ago.</summary>
     public float Highest(int back, int frames)
     {
+        var peaks = Peaks(back, frames);
         var highest = Silence;
-        foreach (var peak in Peaks(back, frames))
+        if (peaks.Length >= Few)
+        {
+            var four = Vector128.Create(Silence);
+            for (; peaks.Length >= Vector128<float>.Count; peaks = peaks[Vector128<float>.Count..])
+                four = Vector128.MaxNative(four, Vector128.Create(peaks));
+            for (var i = 0; i < Vector128<float>.Count; i++)
+                highest = float.MaxNative(highest, four[i]);
+        }
+
+        foreach (var peak in peaks)
             highest = float.MaxNative(highest, peak);
         return highest;
     }
@@ -99,8 +114,18 @@ internal sealed class RecentReadings
     /// <summary>Lowest peak of <paramref name="frames"/> frames, the newest of them <paramref name="back"/> frames ago.</summary>
     public float Lowest(int back, int frames)
     {
+        var peaks = Peaks(back, frames);
         var lowest = 0f;
-        foreach (var peak in Peaks(back, frames))
+        if (peaks.Length >= Few)
+        {
+            var four = Vector128<float>.Zero;
+            for (; peaks.Length >= Vector128<float>.Count; peaks = peaks[Vector128<float>.Count..])
+                four = Vector128.MinNative(four, Vector128.Create(peaks));
+            for (var i = 0; i < Vector128<float>.Count; i++)
+                lowest = float.MinNative(lowest, four[i]);
+        }
+
+        foreach (var peak in peaks)
             lowest = float.MinNative(lowest, peak);
         return lowest;
     }
@@ -111,26 +136,17 @@ internal sealed class RecentReadings
         var peaks = Peaks(back, Math.Min(frames, MostForMedian));
         if (peaks.IsEmpty)
             return Silence;
-        var (lower, upper) = (Silence, Silence);
-        foreach (var peak in peaks)
+        // So few are sorted soonest by insertion; newest first, because what dies away is in order then.
+        Span<float> sorted = stackalloc float[MostForMedian];
+        for (var taken = 0; taken < peaks.Length; taken++)
         {
-            // a level's place among so few is found sooner by counting than by sorting
-            var (below, alike) = (0, 0);
-            foreach (var other in peaks)
-            {
-                below += other < peak ? 1 : 0;
-                alike += other == peak ? 1 : 0;
-            }
-
-            if (IsAt((peaks.Length - 1) / 2))
-                lower = peak;
-            if (IsAt(peaks.Length / 2))
-                upper = peak;
-
-            bool IsAt(int rank) => below <= rank && rank < below + alike;
+            var (peak, at) = (peaks[^(taken + 1)], taken);
+            for (; at > 0 && sorted[at - 1] > peak; at--)
+                sorted[at] = sorted[at - 1];
+            sorted[at] = peak;
         }
 
-        return (lower + upper) / 2;
+        return (sorted[(peaks.Length - 1) / 2] + sorted[peaks.Length / 2]) / 2;
     }
 
     /// <summary>Mean RMS of those frames in dB.</summary>

@@ -31,8 +31,9 @@ internal sealed class RestFloor(double frameS)
             return;
         _lowest[_full++ % Blocks] = _current;
         (_current, _inBlock) = (float.MaxValue, 0);
-        Dbfs = float.MaxValue;
-        for (var i = 0; i < Math.Min(_full, Blocks); i++)
-            Dbfs = Math.Min(Dbfs, _lowest[i]);
+        var lowest = float.MaxValue;
+        foreach (var block in _lowest.AsSpan(0, (int)Math.Min(_full, Blocks)))
+            lowest = float.MinNative(lowest, block);
+        Dbfs = lowest;
     }
 }

@@ -23,7 +23,7 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
 
     private readonly Pending[] _pending = new Pending[Room];
     private readonly RiseHabit _habit = new();
-    private readonly AfterRise _after = new();
+    private readonly AfterRise _after = new(history, new Hum(history));
     private readonly Hum _hum = new(history);
     private readonly UsualRest _usual = new(history.FrameS);
     private readonly float _still = StationaryNoise.SpreadDb(history.FrameS);
@@ -129,13 +129,13 @@ internal sealed class RiseWatch(int input, JumpOptions options, RecentReadings h
         Span<float> terms = stackalloc float[PopEvidence.Terms];
         var age = (int)(history.Count - rise.Count);
         var m = _after;
-        m.Measure(history, _hum, age, faintHum: Trace is not null, shape);
+        m.Measure(age, faintHum: Trace is not null, shape);
         PopEvidence.Weigh(m, _habit, shape, m.Top - rise.Loudest, rise.UsualRest, _still, terms);
         var (odds, step) = (Odds(m, terms), IsStep(m, default));
         // what costs most to measure can only speak against an event: it is asked where there is one so far
         if (odds > 0 || step || Trace is not null)
         {
-            var (lengthDb, others) = (AfterRise.LengthDb(history, age), stage.Around(history, rise.Frame));
+            var (lengthDb, others) = (m.LengthDb(age), stage.Around(history, rise.Frame));
             PopEvidence.WeighDear(m, lengthDb, others, terms);
             (odds, step) = (Odds(m, terms), IsStep(m, others));
             Trace?.Take(rise.TimeS, m, lengthDb, others, rise.UsualRest, odds, terms);

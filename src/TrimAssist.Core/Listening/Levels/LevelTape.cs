@@ -12,11 +12,17 @@ internal sealed class LevelTape
 
     private const double HoldS = 3600;
     private const short NoReading = short.MinValue;
+
+    // in cells: times are rounded; and what is further from a cell's end than this cannot be in the next one
+    private const double TimeSlack = 1e-6;
+    private const double CellSlack = 1e-5;
     private readonly short[] _peak;
     private readonly short[] _energy;
     private readonly bool[] _cut;
     private long _first = -1;
     private long _current = -1;
+    private int _slot;
+    private double _surelyUntilS = double.NegativeInfinity;
     private double _energySum;
     private int _energyCount;
     private double _highest = double.NegativeInfinity;
@@ -43,11 +49,11 @@ internal sealed class LevelTape
     /// <param name="energyDb">Its mean energy as a level referred to the input, NaN where it says nothing.</param>
     public void Add(double timeS, double peakDb, double energyDb)
     {
-        var cell = CellAt(timeS);
-        if (cell != _current)
+        // no earlier than the frame before: a division says nothing new until the cell's end is near
+        if (timeS > _surelyUntilS && CellAt(timeS) is var cell && cell != _current)
             MoveTo(cell);
         if (!double.IsNaN(peakDb))
-            (_hasPeak, _highest) = (true, Math.Max(_highest, peakDb));
+            (_hasPeak, _highest) = (true, double.MaxNative(_highest, peakDb));
         if (double.IsNaN(energyDb))
             return;
         _energySum += Math.Exp(energyDb * NepersPerDb);
@@ -113,7 +119,7 @@ internal sealed class LevelTape
     private static short Stored(double db) =>
         double.IsNaN(db) ? NoReading : (short)Math.Clamp(Math.Round(db * 100), NoReading + 1, short.MaxValue);
 
-    private long CellAt(double timeS) => (long)Math.Floor(timeS / CellS + 1e-6);
+    private long CellAt(double timeS) => (long)Math.Floor(timeS / CellS + TimeSlack);
 
     private int Slot(long cell) => (int)(cell % _peak.Length);
 
@@ -130,15 +136,15 @@ internal sealed class LevelTape
             (_peak[slot], _energy[slot], _cut[slot]) = (NoReading, NoReading, IsCut(gap));
         }
 
-        (_current, _energySum, _energyCount, _highest, _hasPeak) = (cell, 0, 0, double.NegativeInfinity, false);
+        (_current, _slot, _surelyUntilS) = (cell, Slot(cell), (cell + 1 - CellSlack) * CellS);
+        (_energySum, _energyCount, _highest, _hasPeak) = (0, 0, double.NegativeInfinity, false);
     }
 
     private bool IsCut(long cell) => cell * CellS <= _cutUntilS && (cell + 1) * CellS > _cutFromS;
 
     private void Store()
     {
-        var slot = Slot(_current);
-        _peak[slot] = _hasPeak ? Stored(_highest) : NoReading;
-        _energy[slot] = _energyCount > 0 ? Stored(10 * Math.Log10(_energySum / _energyCount)) : NoReading;
+        _peak[_slot] = _hasPeak ? Stored(_highest) : NoReading;
+        _energy[_slot] = _energyCount > 0 ? Stored(10 * Math.Log10(_energySum / _energyCount)) : NoReading;
     }
 }

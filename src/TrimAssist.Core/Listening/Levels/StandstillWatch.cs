@@ -21,7 +21,7 @@ internal sealed class StandstillWatch
     /// <summary>Takes one reading.</summary>
     public void Observe(double timeS, double peakDb)
     {
-        _lowest = Math.Min(_lowest, peakDb);
+        _lowest = double.MinNative(_lowest, peakDb);
         if (!(Math.Abs(peakDb - _reading) < 0.005))
         {
             (_reading, _sinceS, StuckSinceS) = (peakDb, timeS, null);

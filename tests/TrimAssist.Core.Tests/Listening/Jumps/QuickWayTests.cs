@@ -34,6 +34,25 @@ public sealed class QuickWayTests
         });
     }
 
+    /// <summary>Around 0 dB a float is finest, and shows most of what a series leaves out.</summary>
+    [Fact]
+    public void Two_near_levels_have_the_mean_that_the_definition_says_to_the_last_bit()
+    {
+        Gen.Select(Gen.Single[-2, 2], Gen.Single[-3.2f, 3.2f]).Sample(
+            (level, apart) =>
+            {
+                var (quick, full) = (new MeanLevel(2), new MeanLevel(2));
+                foreach (var mean in (MeanLevel[])[quick, full])
+                {
+                    mean.Add(level);
+                    mean.Add(level + apart);
+                }
+
+                Assert.Equal(full.InFull(), quick.Db());
+            },
+            iter: 5000);
+    }
+
     [Fact]
     public void A_pools_mean_level_agrees_with_the_sum_of_powers()
     {
@@ -153,8 +172,9 @@ public sealed class QuickWayTests
 
     private static AfterRise Measured(float[] levels)
     {
-        var (history, measures) = (Heard(levels, 6), new AfterRise());
-        measures.Measure(history, new Hum(history), 12, faintHum: false, new float[RiseHabit.ShapeLength]);
+        var history = Heard(levels, 6);
+        var measures = new AfterRise(history, new Hum(history));
+        measures.Measure(12, faintHum: false, new float[RiseHabit.ShapeLength]);
         return measures;
     }
 }
