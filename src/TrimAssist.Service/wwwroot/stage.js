@@ -1,5 +1,5 @@
 // The stage view: asks the service a few times a second how each patch stands, and shows in large type what a hand may do.
-import { because } from './health.js';
+import { because, isBecause } from './health.js';
 import { comeBack } from './circuit.js';
 import { post, say } from './send.js';
 import { moment, shownState, since } from './lease.js';
@@ -20,8 +20,8 @@ function plugOf(section) {
   return plugs.get(key);
 }
 
-// Whether the service knows of a patch here: its picture says so, or this phone has asked.
-const isWorthAsking = (section, plug) => section.dataset.patch !== '' || Boolean(plug.answer);
+// Whether the service knows of a patch here: its picture says so, or this phone has asked. A question that nobody answered is asked again whatever has become of it.
+const isWorthAsking = (section, plug) => section.dataset.patch !== '' || Boolean(plug.answer) || isBecause('stream');
 
 // A patch under way is asked about without pause; what is over, now and then.
 const isDue = (section, plug) =>

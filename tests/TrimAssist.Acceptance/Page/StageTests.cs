@@ -62,6 +62,22 @@ public sealed class StageTests(TheBrowser browser) : StagedTests(browser)
     }
 
     [Fact]
+    public async Task A_question_that_nobody_answered_is_asked_again_though_its_patch_is_gone()
+    {
+        var phone = await OpenPhoneAsync();
+        await phone.RouteAsync("**/patch", route => route.AbortAsync());
+        await phone.EvaluateAsync("document.querySelector('[data-plug]').dataset.patch = 'waiting'");
+        await Expect(phone.Locator("#health")).ToContainTextAsync("The service is not answering");
+        await phone.EvaluateAsync("document.querySelector('[data-plug]').dataset.patch = ''");
+        await phone.UnrouteAllAsync();
+
+        await Expect(phone.Locator("#health")).ToBeHiddenAsync();
+        await phone.Locator("[data-ask]").ClickAsync();
+        await Expect(Big(phone)).ToHaveTextAsync("Wait");
+        await PageStage.AssertAccessibleAsync(phone);
+    }
+
+    [Fact]
     public async Task A_mute_that_is_opened_at_the_desk_is_told_to_the_stage()
     {
         var phone = await MutedAsync();
