@@ -7,7 +7,7 @@ namespace TrimAssist.Journal;
 /// <summary>
 /// The journal in one SQLite file. One task owns the one writing connection; whoever appends waits until the fact is on the
 /// disk (WAL, synchronous FULL). What waits together is committed together. A disk that is full or read-only is tried again
-/// with every append.
+/// with every append. A fact for which nobody waits lets others join it for a moment, and whoever has just been woken for the same event has the processor first.
 /// </summary>
 public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
 {
@@ -17,6 +17,10 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
     /// <summary>How many facts go into one commit at the most.</summary>
     private const int Together = 256;
 
+    /// <summary>How long a fact for which nobody waits lets others join it: long beside the way of a warning to a listener, short beside a flush of a disk.</summary>
+    private static readonly TimeSpan Moment = TimeSpan.FromMilliseconds(2);
+
+    private readonly TimeProvider _time;
     private readonly WriteAccess _access;
     private readonly SqliteJournalReader _reader;
     private readonly Task _writer;
@@ -26,9 +30,10 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
     private volatile string? _trouble;
     private volatile bool _closed;
 
-    private SqliteJournal(JournalFiles files, WriteAccess access, string? trouble)
+    private SqliteJournal(JournalFiles files, WriteAccess access, string? trouble, TimeProvider time)
     {
         _access = access;
+        _time = time;
         _trouble = trouble;
         _reader = new SqliteJournalReader(files.Folder);
         _writer = Task.Run(WriteAsync);
@@ -45,13 +50,15 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
     /// journal opens all the same and says so by <see cref="Trouble"/>; appends are refused until it can be written.
     /// </summary>
     /// <exception cref="JournalOpenException">Another process has it, a newer program wrote it, or it is damaged.</exception>
-    public static SqliteJournal Open(string folder)
+    /// <param name="folder">The data folder.</param>
+    /// <param name="time">The clock of the disk, whatever time the service lives in; the system's unless told.</param>
+    public static SqliteJournal Open(string folder, TimeProvider? time = null)
     {
         var files = new JournalFiles(folder);
         var access = new WriteAccess(files);
         try
         {
-            return new SqliteJournal(files, access, access.TryOpen());
+            return new SqliteJournal(files, access, access.TryOpen(), time ?? TimeProvider.System);
         }
         catch
         {
@@ -62,16 +69,11 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
 
     /// <inheritdoc/>
     /// <exception cref="ArgumentException">The body is not one JSON document.</exception>
-    public Task<AppendResult> AppendAsync(NewEntry entry, CancellationToken cancellationToken)
-    {
-        ArgumentNullException.ThrowIfNull(entry);
-        RequireJson(entry.Body);
-        var waiting = new Waiting(entry);
-        if (_waiting.Writer.TryWrite(waiting))
-            return waiting.Done.Task.WaitAsync(cancellationToken);
-        var reason = _closed ? "The journal is closed." : $"More than {Room} facts wait for the disk.";
-        return Task.FromResult(new AppendResult(AppendOutcome.Unavailable, null, reason));
-    }
+    public Task<AppendResult> AppendAsync(NewEntry entry, CancellationToken cancellationToken) => Take(entry, isAwaited: true).WaitAsync(cancellationToken);
+
+    /// <inheritdoc/>
+    /// <exception cref="ArgumentException">The body is not one JSON document.</exception>
+    public Task<AppendResult> NoteAsync(NewEntry entry) => Take(entry, isAwaited: false);
 
     /// <inheritdoc/>
     public IEnumerable<JournalEntry> ReadAfter(long position, params IReadOnlyCollection<string> kinds) => _reader.ReadAfter(position, kinds);
@@ -93,17 +95,37 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
         _access.Dispose();
     }
 
+    private Task<AppendResult> Take(NewEntry entry, bool isAwaited)
+    {
+        ArgumentNullException.ThrowIfNull(entry);
+        RequireJson(entry.Body);
+        var waiting = new Waiting(entry, isAwaited);
+        if (_waiting.Writer.TryWrite(waiting))
+            return waiting.Done.Task;
+        var reason = _closed ? "The journal is closed." : $"More than {Room} facts wait for the disk.";
+        return Task.FromResult(new AppendResult(AppendOutcome.Unavailable, null, reason));
+    }
+
     private async Task WriteAsync()
     {
         var batch = new List<Waiting>(Together);
-        while (await _waiting.Reader.WaitToReadAsync())
+        var more = _waiting.Reader.WaitToReadAsync().AsTask();
+        while (await more)
         {
             batch.Clear();
-            while (batch.Count < Together && _waiting.Reader.TryRead(out var next))
-                batch.Add(next);
+            Task? moment = null;
+            do
+            {
+                while (batch.Count < Together && _waiting.Reader.TryRead(out var next))
+                    batch.Add(next);
+                more = _waiting.Reader.WaitToReadAsync().AsTask();
+            }
+            while (MayGrow(batch) && await Task.WhenAny(more, moment ??= Task.Delay(Moment, _time)) == more && await more);
             Write(batch);
         }
     }
+
+    private static bool MayGrow(List<Waiting> batch) => batch.Count < Together && !batch.Exists(one => one.IsAwaited);
 
     private void Write(List<Waiting> batch)
     {
@@ -136,7 +158,7 @@ public sealed class SqliteJournal : IJournal, IJournalReader, IAsyncDisposable
         }
     }
 
-    private sealed record Waiting(NewEntry Entry)
+    private sealed record Waiting(NewEntry Entry, bool IsAwaited)
     {
         public TaskCompletionSource<AppendResult> Done { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
     }

@@ -11,6 +11,11 @@ public interface IJournal
     /// <param name="cancellationToken">Ends the waiting; the fact may still be written.</param>
     /// <exception cref="ArgumentException">The body is not one JSON document.</exception>
     Task<AppendResult> AppendAsync(NewEntry entry, CancellationToken cancellationToken);
+
+    /// <summary>Writes one fact for whose durability nobody waits, in the same order; it may be a moment later, so that what comes together is written together.</summary>
+    /// <param name="entry">The fact.</param>
+    /// <exception cref="ArgumentException">The body is not one JSON document.</exception>
+    Task<AppendResult> NoteAsync(NewEntry entry) => AppendAsync(entry, CancellationToken.None);
 }
 
 /// <summary>Reads the journal, forward or from its end.</summary>

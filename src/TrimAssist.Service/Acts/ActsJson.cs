@@ -6,8 +6,8 @@ namespace TrimAssist.Service.Acts;
 /// <summary>The body of an act's coming on, in the journal.</summary>
 internal sealed record ActBody(Act Act, DateTimeOffset At);
 
-/// <summary>The same, of which only the act's name is read.</summary>
-internal sealed record NamedActBody(NamedAct Act);
+/// <summary>The same, of which only the act's name is read, and when.</summary>
+internal sealed record NamedActBody(NamedAct Act, DateTimeOffset? At);
 
 /// <summary>An act, of which only the name is read.</summary>
 internal sealed record NamedAct(string Name);

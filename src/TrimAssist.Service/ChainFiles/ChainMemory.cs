@@ -13,7 +13,7 @@ internal static class ChainMemory
     private const int Bound = 2_000;
 
     /// <summary>A word about a chain, as it is read.</summary>
-    public static LineForm<ChainBody> Line { get; } = new(ChainMemoryJson.Default.Options);
+    public static LineForm<ChainBody> Line { get; } = new(LineRules.StricterThan(ChainMemoryJson.Default.Options));
 
     /// <summary>The chains of a desk, those told last; a chain that can no longer be read, or of an input that is no longer there, is left out.</summary>
     /// <param name="journal">What earlier runs wrote.</param>

@@ -13,10 +13,10 @@ internal static class Examination
     };
 
     /// <summary>Every checkup there is.</summary>
-    public static IReadOnlyList<ICheckup> All(string? certificate, TimeSpan patience, TimeProvider time) =>
+    public static IReadOnlyList<ICheckup> All(string? certificate, string? key, TimeSpan patience, TimeProvider time) =>
     [
-        new PagePortCheckup(), new CertificateCheckup(certificate, time), new DiskCheckup(), new JournalCheckup(), new ClockCheckup(time), new DeskPortCheckup(), new MidiCheckup(),
-        new DeskReachCheckup(patience, time),
+        new PagePortCheckup(), new CertificateCheckup(certificate, key, time), new DiskCheckup(), new JournalCheckup(), new ClockCheckup(time), new DeskPortCheckup(), new MidiCheckup(),
+        new SurfaceCheckup(time), new DeskReachCheckup(patience, time),
     ];
 
     /// <summary>Looks at everything, one after the other: two checkups may want the same port.</summary>

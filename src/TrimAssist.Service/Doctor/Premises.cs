@@ -1,4 +1,5 @@
 using TrimAssist.Desk.Profiles;
+using TrimAssist.Service.Surfaces;
 
 namespace TrimAssist.Service.Doctor;
 
@@ -6,4 +7,5 @@ namespace TrimAssist.Service.Doctor;
 /// <param name="Desks">The desks; empty where none was named.</param>
 /// <param name="DataFolder">Where the journal lives.</param>
 /// <param name="Urls">Where the page would be served.</param>
-internal sealed record Premises(IReadOnlyList<DeskProfile> Desks, string DataFolder, IReadOnlyList<Uri> Urls);
+/// <param name="Surfaces">The control surfaces; empty where none was named.</param>
+internal sealed record Premises(IReadOnlyList<DeskProfile> Desks, string DataFolder, IReadOnlyList<Uri> Urls, IReadOnlyList<SurfaceOptions> Surfaces);

@@ -23,18 +23,30 @@ internal static class ServeSettings
         AllowTrailingCommas = true,
     };
 
-    /// <summary>Puts the settings together and checks them.</summary>
+    /// <summary>Puts the settings together and checks that a service can be started with them.</summary>
     /// <param name="said">What the command line says; what it leaves out is <see langword="null"/> or empty.</param>
     /// <param name="variable">Reads a variable of the environment.</param>
     /// <exception cref="UsageException">A setting cannot be used, or no desk is named anywhere.</exception>
     public static ServeOptions Read(Said said, Func<string, string?> variable)
     {
+        var options = Gather(said, variable);
+        if (options.Profiles.Count == 0)
+            throw new UsageException($"No desk is named: give --desk PROFILE, set {DesksVariable}, or name \"desks\" in a file given by --config.");
+        if (options.LogFile is { } log)
+            RequireWritable(log);
+        return options;
+    }
+
+    /// <summary>Puts the settings together, whether anything could be started with them or not. Touches nothing.</summary>
+    /// <param name="said">What the command line says; what it leaves out is <see langword="null"/> or empty.</param>
+    /// <param name="variable">Reads a variable of the environment.</param>
+    /// <exception cref="UsageException">A setting cannot be used.</exception>
+    public static ServeOptions Gather(Said said, Func<string, string?> variable)
+    {
         var file = (said.File ?? Given(variable(FileVariable))) is { } path ? ReadFile(path) : InFile.Empty;
         var desks = said.Desks is { Count: > 0 } ? said.Desks
             : Given(variable(DesksVariable)) is { } listed ? listed.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
             : file.Desks ?? [];
-        if (desks.Count == 0)
-            throw new UsageException($"No desk is named: give --desk PROFILE, set {DesksVariable}, or name \"desks\" in a file given by --config.");
         var urls = said.Urls ?? Given(variable(UrlsVariable)) ?? file.Urls ?? ServeOptions.DefaultUrl;
         ListenUrls.Read(urls);
         return new ServeOptions
@@ -46,17 +58,16 @@ internal static class ServeSettings
             Surfaces = [.. (file.Surfaces ?? []).Select(surface => surface.Checked())],
             Webhook = OutboundSettings.Webhook(file.Webhook, name => Given(variable(name))),
             Mqtt = OutboundSettings.Mqtt(file.Mqtt, name => Given(variable(name))),
-            LogFile = (said.Log ?? Given(variable(LogVariable)) ?? file.Log) is { } log ? Writable(log) : null,
+            LogFile = said.Log ?? Given(variable(LogVariable)) ?? file.Log,
         };
     }
 
     // A log that cannot be written is found out now, not when it is needed.
-    private static string Writable(string log)
+    private static void RequireWritable(string log)
     {
         try
         {
             File.Open(log, FileMode.Append).Dispose();
-            return log;
         }
         catch (Exception failed) when (failed is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {

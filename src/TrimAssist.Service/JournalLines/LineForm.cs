@@ -1,5 +1,4 @@
 using System.Text.Json;
-using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
 using TrimAssist.Core.Journal;
 
@@ -12,32 +11,17 @@ internal interface ILineForm
     string? WhyNot(JournalEntry line);
 }
 
-/// <summary>
-/// Reads the body of a line, or says why it cannot: a line may have been written by hand, by a later version, or damaged with its disk.
-/// A body is read by stricter rules than it is written by, so that what is read can be built upon: what may not be absent is there, nothing in
-/// a list is null, words of enumerations are known ones, numbers are such as a desk could mean.
-/// </summary>
-/// <remarks>
-/// A member that is added to a body later must be nullable or have a default, for the lines from before are read as ever.
-/// </remarks>
-internal sealed class LineForm<T> : ILineForm
+/// <summary>Reads the body of a line, or says why it cannot: a line may have been written by hand, by a later version, or damaged with its disk.</summary>
+/// <param name="rules">The rules by which bodies are read; see <see cref="LineRules"/>.</param>
+/// <param name="wrong">What is wrong with a body that is good JSON, in one sentence; <see langword="null"/> where nothing can be.</param>
+internal sealed class LineForm<T>(JsonSerializerOptions rules, Func<T, string?>? wrong = null) : ILineForm
     where T : class
 {
     /// <summary>The form's version; see <see cref="NewEntry.BodyVersion"/>.</summary>
     private const int Version = 1;
 
-    private readonly JsonTypeInfo<T> _type;
-
-    private readonly Func<T, string?> _wrong;
-
-    /// <summary>Makes a form.</summary>
-    /// <param name="written">The rules that the bodies are written by.</param>
-    /// <param name="wrong">What is wrong with a body that is good JSON, in one sentence; <see langword="null"/> where nothing can be.</param>
-    public LineForm(JsonSerializerOptions written, Func<T, string?>? wrong = null)
-    {
-        _type = (JsonTypeInfo<T>)StricterThan(written).GetTypeInfo(typeof(T));
-        _wrong = wrong ?? (static _ => null);
-    }
+    // Not before the first line: a start with an empty journal has better things to do.
+    private JsonTypeInfo<T> Type => field ??= (JsonTypeInfo<T>)rules.GetTypeInfo(typeof(T));
 
     /// <summary>Reads a line.</summary>
     /// <param name="line">The line.</param>
@@ -49,8 +33,8 @@ internal sealed class LineForm<T> : ILineForm
             return null;
         try
         {
-            var body = JsonSerializer.Deserialize(line.Fact.Body, _type);
-            reason = body is null ? "It says null." : _wrong(body);
+            var body = JsonSerializer.Deserialize(line.Fact.Body, Type);
+            reason = body is null ? "It says null." : wrong?.Invoke(body);
             return reason is null ? body : null;
         }
         catch (JsonException broken)
@@ -66,37 +50,5 @@ internal sealed class LineForm<T> : ILineForm
     {
         Read(line, out var reason);
         return reason;
-    }
-
-    private static JsonSerializerOptions StricterThan(JsonSerializerOptions written)
-    {
-        var rules = new JsonSerializerOptions(written)
-        {
-            RespectNullableAnnotations = true,
-            TypeInfoResolver = written.TypeInfoResolver!.WithAddedModifier(RequireWhatMayNotBeAbsent).WithAddedModifier(RefuseNullInLists),
-        };
-        rules.Converters.Add(new LineNumberJson());
-        // Where the rules bring their own words, those come first.
-        rules.Converters.Add(new JsonStringEnumConverter(namingPolicy: null, allowIntegerValues: false));
-        rules.MakeReadOnly();
-        return rules;
-    }
-
-    private static void RequireWhatMayNotBeAbsent(JsonTypeInfo type)
-    {
-        foreach (var member in type.Properties)
-            member.IsRequired |= member.AssociatedParameter is { HasDefaultValue: false, IsNullable: false };
-    }
-
-    private static void RefuseNullInLists(JsonTypeInfo type)
-    {
-        if (type.Kind == JsonTypeInfoKind.Enumerable)
-            type.OnDeserialized = list => RefuseNull((System.Collections.IEnumerable)list);
-    }
-
-    private static void RefuseNull(System.Collections.IEnumerable list)
-    {
-        foreach (var one in list)
-            _ = one ?? throw new JsonException("A list holds null.");
     }
 }

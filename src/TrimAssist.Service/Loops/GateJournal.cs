@@ -45,15 +45,16 @@ internal sealed partial class GateJournal(IJournal journal, TimeProvider time, V
     public Task<bool> ListTakenAsync(string desk, string body) => DurableAsync(desk, JournalKinds.List, body);
 
     /// <summary>Writes something down in order, without waiting for it.</summary>
-    public void Note(string desk, string kind, string body) => _ = DurableAsync(desk, kind, body);
+    public void Note(string desk, string kind, string body) => _ = DurableAsync(desk, kind, body, isAwaited: false);
 
-    private async Task<bool> DurableAsync(string desk, string kind, string body)
+    private async Task<bool> DurableAsync(string desk, string kind, string body, bool isAwaited = true)
     {
+        var entry = new NewEntry(Guid.CreateVersion7(time.GetUtcNow()), time.GetUtcNow(), desk, kind, 1, body);
         AppendResult result;
         _disk.Begin();
         try
         {
-            result = await journal.AppendAsync(new NewEntry(Guid.CreateVersion7(time.GetUtcNow()), time.GetUtcNow(), desk, kind, 1, body), CancellationToken.None);
+            result = await (isAwaited ? journal.AppendAsync(entry, CancellationToken.None) : journal.NoteAsync(entry));
         }
         finally
         {

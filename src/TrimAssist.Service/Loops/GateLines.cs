@@ -1,3 +1,4 @@
+using System.Text.Json;
 using System.Text.RegularExpressions;
 using TrimAssist.Core.Journal;
 using TrimAssist.Service.Contract;
@@ -8,15 +9,17 @@ namespace TrimAssist.Service.Loops;
 /// <summary>The lines about confirmations and sends, as they are read.</summary>
 internal static partial class GateLines
 {
+    private static readonly JsonSerializerOptions Rules = LineRules.StricterThan(GateJournalJson.Lines.Options);
+
     /// <summary>A proposal was confirmed.</summary>
     public static LineForm<ConfirmedBody> Confirmed { get; } = new(
-        GateJournalJson.Lines.Options, static body => body.Shown is { } shown ? ReplyLines.WrongWith(shown) : null);
+        Rules, static body => body.Shown is { } shown ? ReplyLines.WrongWith(shown) : null);
 
     /// <summary>A proposal was confirmed: who and when, where what was shown cannot be read.</summary>
-    public static LineForm<ConfirmedAloneBody> ConfirmedAlone { get; } = new(GateJournalJson.Lines.Options);
+    public static LineForm<ConfirmedAloneBody> ConfirmedAlone { get; } = new(Rules);
 
     /// <summary>A confirmed change was about to be sent.</summary>
-    public static LineForm<SendingBody> Sending { get; } = new(GateJournalJson.Lines.Options);
+    public static LineForm<SendingBody> Sending { get; } = new(Rules);
 
     /// <summary>Every id that the text of a line names: of a line that cannot be read, the proposal is one of them.</summary>
     public static IReadOnlyList<Guid> IdsIn(NewEntry fact) => [.. Id().Matches(fact.Body).Select(found => Guid.Parse(found.ValueSpan))];

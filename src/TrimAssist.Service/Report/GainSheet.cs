@@ -13,7 +13,7 @@ namespace TrimAssist.Service.Report;
 /// <param name="Inputs">The inputs.</param>
 /// <param name="Changes">What was confirmed, in order.</param>
 /// <param name="AlarmRates">How often the engineer was called.</param>
-/// <param name="LinesUnread">How many of the journal's lines from the act's time on cannot be read: what they said is missing here.</param>
+/// <param name="LinesUnread">How many of the journal's lines from the act's time cannot be read: what they said is missing here.</param>
 public sealed record GainSheet(
     string Act, string Desk, DateTimeOffset BegunAt, bool Watched, double? LoudPassageSpreadDb, IReadOnlyList<SheetInput> Inputs, IReadOnlyList<SheetChange> Changes,
     SheetAlarms AlarmRates, int LinesUnread);

@@ -50,40 +50,46 @@ internal sealed class GainSheetReader
     {
         if (string.Equals(line.Fact.Kind, JournalKinds.Act, StringComparison.Ordinal))
             Begin(line, act);
-        else if (_act is { } on && string.Equals(line.Fact.Desk, on.Desk, StringComparison.Ordinal))
+        else if (IsOfDesk(line))
             TakeOfDesk(line);
     }
+
+    private bool IsOfDesk(JournalEntry line) => _act is { } act && string.Equals(line.Fact.Desk, act.Desk, StringComparison.Ordinal);
 
     // Everything between an act's coming on and its end, or the next one's coming on, on the same desk is its own.
     private void Begin(JournalEntry line, string act)
     {
-        var fact = line.Fact;
-        if (Read(line, ActLines.Act) is { } body && string.Equals(body.Act.Name, act, StringComparison.OrdinalIgnoreCase))
+        var whole = Read(line, ActLines.Act);
+        if ((whole ?? WithoutList(line)) is { } body && string.Equals(body.Act.Name, act, StringComparison.OrdinalIgnoreCase))
         {
             _begun.Add(body.At);
             // A service that fell goes on with the act that was on: what was done before is still of this act.
-            if (_on && _act is { } on && string.Equals(fact.Desk, on.Desk, StringComparison.Ordinal))
+            if (_on && _act is { } on && IsOfDesk(line))
             {
                 // Its list may be a newer one.
                 _act = (body with { At = on.Body.At }, on.Desk);
                 return;
             }
 
-            (_act, _on) = ((body, fact.Desk ?? ""), true);
+            (_act, _on) = ((body, line.Fact.Desk ?? ""), true);
             _begun.RemoveWhere(begun => begun != body.At);
             _shows.Clear();
             _proposals.Clear();
             _confirmed.Clear();
             _alarms.Clear();
             _rates = new(body.At);
-            _unread = 0;
+            _unread = whole is null ? 1 : 0;
         }
-        else if (_act is { } other && string.Equals(fact.Desk, other.Desk, StringComparison.Ordinal))
+        else if (IsOfDesk(line))
         {
             Look(line);
             _on = false;
         }
     }
+
+    // An act whose list cannot be read is told without it.
+    private static ActBody? WithoutList(JournalEntry line) =>
+        ActLines.NamedAct.Read(line, out _) is { } named ? new ActBody(new Act(named.Act.Name, null, []), named.At ?? line.Fact.AtUtc) : null;
 
     private void TakeOfDesk(JournalEntry line)
     {
@@ -123,7 +129,7 @@ internal sealed class GainSheetReader
         where T : class
     {
         var body = _journal.Read(line, form);
-        _unread += body is null ? 1 : 0;
+        _unread += body is null && _on && IsOfDesk(line) ? 1 : 0;
         return body;
     }
 

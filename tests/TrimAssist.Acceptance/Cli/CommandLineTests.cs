@@ -127,6 +127,26 @@ public sealed class CommandLineTests : IDisposable
     }
 
     [Fact]
+    public async Task A_doctor_is_told_the_same_as_a_service_and_changes_nothing()
+    {
+        using var taken = new UdpClient(new IPEndPoint(IPAddress.Loopback, 0));
+        var profile = Path.Combine(AppContext.BaseDirectory, "config", "demo-desk.toml");
+        var settings = Write("settings.json", $$"""
+            { "desks": ["{{profile}}"], "data": "data", "log": "night.log", "urls": "http://127.0.0.1:0",
+              "surfaces": [{ "name": "pads", "desk": "demo", "role": "room", "osc": { "listen": "{{taken.Client.LocalEndPoint}}", "feedback": "127.0.0.1:9100" } }] }
+            """);
+
+        var (code, output, errors) = await RunAsync("doctor", "--config", settings, "--listen-s", "0.1");
+
+        Assert.Equal(1, code);
+        Assert.Empty(errors);
+        Assert.Contains(output, line => line.StartsWith("wrong ", StringComparison.Ordinal) && line.Contains("surface pads", StringComparison.Ordinal));
+        Assert.Contains(output, line => line.Contains("demo: meters", StringComparison.Ordinal));
+        Assert.Contains(output, line => line.Contains(Path.Combine(_folder.FullName, "data"), StringComparison.Ordinal));
+        Assert.Equal([settings], Directory.EnumerateFileSystemEntries(_folder.FullName));
+    }
+
+    [Fact]
     public async Task Json_is_one_document_on_standard_output_and_nothing_else()
     {
         var (code, output, errors) = await RunAsync("measure", Wav("tone.wav", seconds: 12), "--json");

@@ -2,9 +2,12 @@ using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
+using TrimAssist.Desk.Midi;
 using TrimAssist.Desk.Profiles;
 using TrimAssist.Desk.Profiles.Reading;
 using TrimAssist.Service.Doctor;
+using TrimAssist.Service.Security;
+using TrimAssist.Service.Surfaces;
 using TrimAssist.Service.Tests.Journal;
 using TrimAssist.Service.Tests.JournalLines;
 using TrimAssist.TestKit.Network;
@@ -163,6 +166,56 @@ public sealed class CheckupTests
     }
 
     [Fact]
+    public async Task A_certificate_with_a_key_that_is_not_its_own_is_wrong()
+    {
+        using var folder = new TemporaryFolder();
+        var now = TimeProvider.System.GetUtcNow();
+        using var own = ECDsa.Create();
+        using var other = ECDsa.Create();
+        using (var made = new CertificateRequest("CN=stage", own, HashAlgorithmName.SHA256).CreateSelfSigned(now.AddDays(-1), now.AddDays(300)))
+            await File.WriteAllTextAsync(folder.File("page.pem"), made.ExportCertificatePem(), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(folder.File("own.key"), own.ExportPkcs8PrivateKeyPem(), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(folder.File("other.key"), other.ExportPkcs8PrivateKeyPem(), TestContext.Current.CancellationToken);
+        async Task<Verdict> WithAsync(string key) => Assert.Single(await LookAsync(Certificate(folder.File("page.pem"), folder.File(key)), url: new Uri("https://127.0.0.1:5188"))).Verdict;
+
+        Assert.Equal((Verdict.Good, Verdict.Wrong, Verdict.Wrong), (await WithAsync("own.key"), await WithAsync("other.key"), await WithAsync("no.key")));
+    }
+
+    [Theory]
+    [InlineData("osc")]
+    [InlineData("midi")]
+    public async Task A_surface_whose_port_is_taken_is_wrong_and_a_free_one_is_good(string speaks)
+    {
+        SurfaceOptions On(IPEndPoint listen) => Surface(speaks == "osc"
+            ? new OscPlace(listen, listen, [])
+            : new MidiPlace(null, null, listen, [], new MidiKeys(new Dictionary<MidiKey, Press>(), new Dictionary<Press, MidiKey>(), new LampValues(0, 1, 126, 64))));
+        var free = new IPEndPoint(IPAddress.Loopback, FreePort.FindPair());
+        using var taken = Taken(out var at);
+
+        var wrong = Assert.Single(await LookAsync(new SurfaceCheckup(TimeProvider.System), Desk(9), surface: On(at)));
+
+        Assert.Equal(Verdict.Wrong, wrong.Verdict);
+        Assert.Contains($":{at.Port}", wrong.Mend, StringComparison.Ordinal);
+        Assert.Equal(Verdict.Good, Assert.Single(await LookAsync(new SurfaceCheckup(TimeProvider.System), Desk(9), surface: On(free))).Verdict);
+    }
+
+    [Fact]
+    public async Task A_surface_of_a_desk_that_is_not_there_or_on_a_port_that_is_not_plugged_in_is_told()
+    {
+        var keys = new MidiKeys(new Dictionary<MidiKey, Press>(), new Dictionary<Press, MidiKey>(), new LampValues(0, 1, 126, 64));
+        var place = new MidiPlace("a port that nobody has", null, null, [], keys);
+
+        var lost = Assert.Single(await LookAsync(new SurfaceCheckup(TimeProvider.System), Desk(9), surface: Surface(place, desk: "elsewhere")));
+        var unplugged = Assert.Single(await LookAsync(new SurfaceCheckup(TimeProvider.System), Desk(9), surface: Surface(place)));
+
+        Assert.Equal(Verdict.Wrong, lost.Verdict);
+        Assert.Contains("elsewhere", lost.Says, StringComparison.Ordinal);
+        // Pads are plugged in when somebody needs them; without the library that would not help.
+        Assert.Equal(MidiPorts.HasSystemPorts ? Verdict.Warning : Verdict.Wrong, unplugged.Verdict);
+        Assert.NotNull(unplugged.Mend);
+    }
+
+    [Fact]
     public async Task A_silent_desk_is_wrong_and_a_sending_one_is_good()
     {
         using var sender = new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
@@ -194,10 +247,20 @@ public sealed class CheckupTests
     // /lv/1 ,f -40
     private static byte[] Level => [(byte)'/', (byte)'l', (byte)'v', (byte)'/', (byte)'1', 0, 0, 0, (byte)',', (byte)'f', 0, 0, 0xC2, 0x20, 0, 0];
 
-    private static Task<IReadOnlyList<Diagnosis>> LookAsync(ICheckup checkup, DeskProfile? desk = null, string? data = null, Uri? url = null) =>
-        checkup.LookAsync(new Premises(desk is null ? [] : [desk], data ?? ".", [url ?? Page]), TestContext.Current.CancellationToken);
+    private static Task<IReadOnlyList<Diagnosis>> LookAsync(ICheckup checkup, DeskProfile? desk = null, string? data = null, Uri? url = null, SurfaceOptions? surface = null) =>
+        checkup.LookAsync(new Premises(desk is null ? [] : [desk], data ?? ".", [url ?? Page], surface is null ? [] : [surface]), TestContext.Current.CancellationToken);
 
-    private static CertificateCheckup Certificate(string? file) => new(file, TimeProvider.System);
+    private static CertificateCheckup Certificate(string? file, string? key = null) => new(file, key, TimeProvider.System);
+
+    private static SurfaceOptions Surface(SurfacePlace place, string desk = "patient") => new("pads", desk, 4, Role.Room, null, place);
+
+    private static Socket Taken(out IPEndPoint at)
+    {
+        var taken = new Socket(AddressFamily.InterNetwork, SocketType.Dgram, ProtocolType.Udp);
+        taken.Bind(new IPEndPoint(IPAddress.Loopback, 0));
+        at = (IPEndPoint)taken.LocalEndPoint!;
+        return taken;
+    }
 
     private static DeskProfile Desk(int port) => ProfileReader.Read(
         $$"""

@@ -45,6 +45,15 @@ public abstract class JournalContract<TJournal>
     }
 
     [Fact]
+    public async Task What_is_only_noted_stands_in_the_order_of_the_calls_too()
+    {
+        var results = await Task.WhenAll(Enumerable.Range(1, 700).Select(number =>
+            number % 3 == 0 ? Journal.AppendAsync(Facts.Numbered(number), Cancel) : Journal.NoteAsync(Facts.Numbered(number))));
+        Assert.Equal(Enumerable.Range(1, 700).Select(number => (long?)number), results.Select(result => result.Position));
+        Assert.Equal(Enumerable.Range(1, 700).Select(Facts.Id), Journal.ReadAfter(0).Select(entry => entry.Fact.Id));
+    }
+
+    [Fact]
     public async Task The_same_fact_told_again_adds_nothing_and_names_the_first()
     {
         await Journal.AppendAsync(Facts.Numbered(1), Cancel);

@@ -44,7 +44,7 @@ public sealed class DamageHistories
                 Interlocked.Add(ref unread, AssertReadersGoOn(journal, before, after));
                 Interlocked.Increment(ref read);
             },
-            iter: 3000,
+            iter: 1000,
             print: history => string.Join(", ", history));
         // Damage that leaves every line readable would show nothing.
         Assert.True(unread > read, $"{unread} lines unread in {read} journals");

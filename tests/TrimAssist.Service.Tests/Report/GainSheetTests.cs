@@ -12,8 +12,8 @@ using TrimAssist.Service.Contract;
 using TrimAssist.Service.JournalLines;
 using TrimAssist.Service.Loops;
 using TrimAssist.Service.Report;
-using TrimAssist.Service.Tests.JournalLines;
 using TrimAssist.Service.Tests.Api;
+using TrimAssist.Service.Tests.JournalLines;
 using TrimAssist.TestKit.Journal;
 using Xunit;
 
@@ -132,6 +132,22 @@ public sealed class GainSheetTests
         Assert.Contains("3 lines of the journal cannot be read", await GainSheetFormats.ToHtmlAsync(sheet), StringComparison.Ordinal);
         Assert.Equal(3, JsonNode.Parse(GainSheetFormats.ToJson(sheet))!["linesUnread"]!.GetValue<int>());
         Assert.DoesNotContain("cannot be read", await GainSheetFormats.ToHtmlAsync(GainSheetReader.Read(new LineReader(LineList.Of([act])), "Kites")!), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_act_whose_list_cannot_be_read_has_its_changes_told_all_the_same()
+    {
+        var shown = Shown();
+        var journal = LineList.Of(
+        [
+            new(Guid.NewGuid(), Night, "bench", JournalKinds.Act, 1, $$"""{"act":{"name":"Kites","startsAt":null,"inputs":[{"input":1,"role":"of-a-later-version"}]},"at":"{{Night:O}}"}"""),
+            new(Guid.NewGuid(), Night, "bench", JournalKinds.Confirmed, 1, JsonSerializer.Serialize(new ConfirmedBody(shown.Id, shown.Digest, "engineer", Night, shown), GateJournalJson.Lines.ConfirmedBody)),
+        ]);
+
+        var sheet = GainSheetReader.Read(new LineReader(journal), "Kites")!;
+
+        Assert.Empty(sheet.Inputs);
+        Assert.Equal(("engineer", 1, Night), (Assert.Single(sheet.Changes).By, sheet.LinesUnread, sheet.BegunAt));
     }
 
     [Fact]
