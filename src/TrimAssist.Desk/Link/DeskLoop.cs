@@ -50,7 +50,7 @@ public sealed class DeskLoop : IAsyncDisposable
         _socket = socket;
         _sink = new SinkGuard(sink, time);
         Session = new DeskSession(profile, _sink, _socket, _socket.Sources, time, tap);
-        _steps = [() => _socket.Wait(LongestWait), () => _socket.Drain(Session, MostAtOnce), Session.Tick, NoteOverflow, RunPosted, turn];
+        _steps = [Hear, Session.TickWhenDue, NoteOverflow, RunPosted, turn];
         _thread = new Thread(Run) { IsBackground = true, Name = $"desk {profile.Id}" };
     }
 
@@ -145,6 +145,12 @@ public sealed class DeskLoop : IAsyncDisposable
         }
     }
 
+    private void Hear()
+    {
+        _socket.Wait(LongestWait);
+        _socket.Drain(Session, MostAtOnce);
+    }
+
     private void NoteOverflow()
     {
         if (_socket.Overflowed is not { } overflowed || overflowed <= _overflowed || _overflows.Count(Session.Elapsed()) == 0)
@@ -170,6 +176,8 @@ public sealed class DeskLoop : IAsyncDisposable
 
     private void RunPosted()
     {
+        if (_posted.IsEmpty)
+            return;
         for (var left = _posted.Count; left > 0 && _posted.TryDequeue(out var work); left--)
             work();
     }

@@ -20,6 +20,8 @@ namespace TrimAssist.Desk.Link;
 /// </summary>
 public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, ITongueHost
 {
+    private const double TickEveryS = 0.002;
+
     private readonly DeskProfile _profile;
     private readonly IDeskSink _sink;
     private readonly IDeskTransport _transport;
@@ -43,6 +45,8 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
     private readonly PacketCount _packets;
     private readonly Action<ControlKind, int> _ask;
     private double _now;
+    private double _tickedAt;
+    private bool _isFresh;
     private double _backSince = double.NegativeInfinity;
     private double _speaksSince = double.NegativeInfinity;
 
@@ -125,7 +129,7 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         }
 
         if (!sameMoment)
-            _now = Elapsed();
+            (_now, _isFresh) = (Elapsed(), true);
         var sender = SourceFilter.AddressOf(from);
         // Another engine of the same desk is let in, and does not speak for it now.
         if (_engines.IsAside(sender, _now))
@@ -167,10 +171,22 @@ public sealed class DeskSession : IPacketSink, IMeterTarget, ISettingsListener, 
         Words.WakeAll();
     }
 
+    /// <summary>
+    /// Ends a turn of the loop with a <see cref="Tick"/> where one is due: whenever nothing was heard in this turn, else every two
+    /// milliseconds, since on a lively link each datagram makes a turn of its own.
+    /// </summary>
+    internal void TickWhenDue()
+    {
+        var isFresh = _isFresh;
+        _isFresh = false;
+        if (!isFresh || _link.State != LinkState.Live || _now - _tickedAt >= TickEveryS)
+            Tick();
+    }
+
     /// <summary>Lets time pass: renewals, questions, waits, the state of the link.</summary>
     public void Tick()
     {
-        _now = Elapsed();
+        _tickedAt = _now = Elapsed();
         _tongue.Tick(_now);
         _hub.Tick(_now);
         if (_rate.IsDue(_now) && _rate.Look(_now, _pace.Frames))

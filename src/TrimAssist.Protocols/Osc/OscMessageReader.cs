@@ -56,33 +56,41 @@ public ref partial struct OscMessageReader
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal static OscError Open(ReadOnlySpan<byte> bytes, OscTimeTag timeTag, out OscMessageReader message)
     {
-        message = default;
-        var addressLength = OscString.LengthOf(bytes);
+        var error = Check(bytes, out var addressLength, out var tagsEnd);
+        if (error == OscError.None)
+            message = new(bytes, addressLength, tagsEnd, timeTag);
+        else
+            message = default;
+        return error;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static OscError Check(ReadOnlySpan<byte> bytes, out int addressLength, out int tagsEnd)
+    {
+        tagsEnd = 0;
+        addressLength = OscString.LengthOf(bytes);
         if (addressLength == OscString.Faulty)
             return OscString.FaultOf(bytes);
         if (bytes[0] != (byte)'/')
             return OscError.BadAddress;
 
         var tagsAt = OscString.SizeOf(addressLength);
-        var rest = bytes[tagsAt..];
-        var error = CheckArguments(rest, out var tagsLength);
-        if (error == OscError.None)
-            message = new(bytes, addressLength, tagsEnd: tagsLength == 0 ? 0 : tagsAt + tagsLength, timeTag);
+        // OSC 1.0, "OSC Type Tag String": older senders omit it; it begins with a comma.
+        if (tagsAt == bytes.Length || bytes[tagsAt] != (byte)',')
+            return OscError.None;
+        var error = CheckArguments(bytes[tagsAt..], out var tagsLength);
+        tagsEnd = tagsAt + tagsLength;
         return error;
     }
 
     /// <summary>Whether the type tags are known and the bytes are exactly those the tags promise.</summary>
-    /// <param name="bytes">What follows the address.</param>
-    /// <param name="tagsLength">The length of the type tag string, comma included; 0 where there is none.</param>
+    /// <param name="bytes">From the type tag string on.</param>
+    /// <param name="tagsLength">The length of the type tag string, comma included.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static OscError CheckArguments(ReadOnlySpan<byte> bytes, out int tagsLength)
     {
-        tagsLength = 0;
-        // OSC 1.0, "OSC Type Tag String": older senders omit it; it begins with a comma.
-        if (bytes.IsEmpty || bytes[0] != (byte)',')
-            return OscError.None;
         // Most messages carry one number: a comma, its tag, two zeros.
-        if (bytes[2] == 0 && bytes[3] == 0 && OscTypeTag.SizeOf(bytes[1]) is > 0 and var size && bytes.Length == sizeof(uint) + size)
+        if (bytes[3] == 0 && bytes[2] == 0 && OscTypeTag.SizeOf(bytes[1]) is > 0 and var size && bytes.Length == sizeof(uint) + size)
         {
             tagsLength = 2;
             return OscError.None;

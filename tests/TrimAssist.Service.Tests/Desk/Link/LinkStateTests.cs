@@ -53,6 +53,32 @@ public sealed class LinkStateTests
     }
 
     [Fact]
+    public void A_link_whose_datagrams_never_pause_is_kept_up_and_its_end_is_seen()
+    {
+        using var bench = new SessionBench(LinkProfiles.Peaks, LinkProfiles.Trim, Hello);
+        bench.Play(0.1);
+        bench.Desk.Heard.Clear();
+        var desk = bench.Desk.EndPoint.Serialize();
+        for (var turn = 0; turn < 6100; turn++)
+        {
+            bench.Time.Advance(TimeSpan.FromMilliseconds(1));
+            var word = turn % 50 == 0 ? new OscMessage("/t/1/top", OscArgument.Of(-20f - (turn % 7))) : new OscMessage("/t/1/gain", OscArgument.Of(20f));
+            bench.Session.Receive(word.Encode(), desk);
+            bench.Session.TickWhenDue();
+        }
+
+        bench.Turn();
+        Assert.Equal((3, LinkState.Live), (bench.Desk.HeardAt("/t/hello").Count, bench.Session.Link));
+        for (var turn = 0; turn < 150; turn++)
+        {
+            bench.Time.Advance(TimeSpan.FromMilliseconds(5));
+            bench.Session.TickWhenDue();
+        }
+
+        Assert.Equal(LinkState.Stale, bench.Session.Link);
+    }
+
+    [Fact]
     public void Who_is_not_let_in_is_counted_and_not_heard()
     {
         using var bench = new SessionBench(LinkProfiles.Peaks);
