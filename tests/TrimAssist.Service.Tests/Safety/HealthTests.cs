@@ -24,23 +24,15 @@ public sealed class HealthTests
         JumpingTime time = null!;
         await using var bench = await ServiceBench.StartAsync(with: options => options with { Time = time = new JumpingTime(options.Time) });
         Assert.Equal("ok", (await bench.GetAsync("health"))["status"]!.GetValue<string>());
-        using var held = new ManualResetEventSlim();
-        using var letGo = new ManualResetEventSlim();
-        var hanging = bench.Host.AskAsync(_ =>
-        {
-            held.Set();
-            letGo.Wait(TestContext.Current.CancellationToken);
-            return true;
-        });
-        await Task.Run(held.Wait, TestContext.Current.CancellationToken);
+        using var loop = await HeldLoop.HoldAsync(bench);
         time.Forward(Vitals.Patience + TimeSpan.FromSeconds(1));
 
         var health = await bench.GetAsync("health");
 
         Assert.Equal("degraded", health["status"]!.GetValue<string>());
-        Assert.Contains("The loop of desk desk has not come round", Assert.Single(health["faults"]!.AsArray())!.GetValue<string>(), StringComparison.Ordinal);
-        letGo.Set();
-        await hanging;
+        // A line of the journal may have been on its way to the disk when the clock jumped: that is named too.
+        Assert.Contains(health["faults"]!.AsArray(), fault => fault!.GetValue<string>().StartsWith("The loop of desk desk has not come round", StringComparison.Ordinal));
+        await loop.LetGoAsync();
         await ServiceBench.EventuallyAsync(async () => (await bench.GetAsync("health"))["status"]!.GetValue<string>() == "ok", "never well again");
     }
 
@@ -53,16 +45,8 @@ public sealed class HealthTests
         var pedals = new SurfaceOptions("pedals", "desk", 4, Role.Engineer, null, place);
         await using var bench = await ServiceBench.StartAsync(with: options => options with { Time = time = new JumpingTime(options.Time), Surfaces = [pedals] });
         await ServiceBench.EventuallyAsync(async () => await FaultsAsync() is [], "never well");
-        using var held = new ManualResetEventSlim();
-        using var letGo = new ManualResetEventSlim();
         // The surface asks the desk what is open at every turn: while the desk's loop does not answer, it waits.
-        var hanging = bench.Host.AskAsync(_ =>
-        {
-            held.Set();
-            letGo.Wait(TestContext.Current.CancellationToken);
-            return true;
-        });
-        await Task.Run(held.Wait, TestContext.Current.CancellationToken);
+        using var loop = await HeldLoop.HoldAsync(bench);
 
         // Forward again until it is heard: its last turn may still have been coming round.
         await ServiceBench.EventuallyAsync(
@@ -73,8 +57,7 @@ public sealed class HealthTests
             },
             "it is never named");
 
-        letGo.Set();
-        await hanging;
+        await loop.LetGoAsync();
         await ServiceBench.EventuallyAsync(async () => await FaultsAsync() is [], "never well again");
 
         async Task<IReadOnlyList<string>> FaultsAsync() => [.. (await bench.GetAsync("health"))["faults"]!.AsArray().Select(fault => fault!.GetValue<string>())];
@@ -161,6 +144,36 @@ public sealed class HealthTests
         });
 
         Assert.Equal("plain-webhook", (await bench.GetAsync("health"))["warnings"]!.AsArray().Single()!.GetValue<string>());
+    }
+
+    /// <summary>The desk's loop, held in a turn until it is let go; however a test ends, it ends.</summary>
+    private sealed class HeldLoop : IDisposable
+    {
+        private readonly TaskCompletionSource _held = new(TaskCreationOptions.RunContinuationsAsynchronously);
+        private readonly TaskCompletionSource _letGo = new();
+        private readonly Task _turn;
+
+        private HeldLoop(ServiceBench bench) => _turn = bench.Host.AskAsync(_ =>
+        {
+            _held.SetResult();
+            _letGo.Task.Wait();
+            return true;
+        });
+
+        public static async Task<HeldLoop> HoldAsync(ServiceBench bench)
+        {
+            var loop = new HeldLoop(bench);
+            await loop._held.Task;
+            return loop;
+        }
+
+        public Task LetGoAsync()
+        {
+            Dispose();
+            return _turn;
+        }
+
+        public void Dispose() => _letGo.TrySetResult();
     }
 
     private sealed class HangingJournal : IJournal
