@@ -20,5 +20,11 @@ if command -v npm >/dev/null; then
 fi
 python3 eng/bench/whole.py start memory measure --program artifacts/publish/linux-x64/trimassist | tee "$out/whole.jsonl"
 python3 eng/bench/whole.py paced flood desks latency | tee -a "$out/whole.jsonl"
+grep '^{"desks"' "$out/whole.jsonl" | python3 -c 'import json, sys
+print("readings_per_s,cpu_percent")
+for run in json.load(sys.stdin)["desks"]:
+    if run["form"] == "blob":
+        print(run["readingsPerS"], run["cpuPercent"], sep=",")' > "$out/desks.csv"
+python3 eng/bench/plot.py "$out/desks.csv" readings_per_s cpu_percent > "$out/desks.svg"
 "$benchmarks" soak "${SOAK_SECONDS:-600}" "$out/soak.csv" 2>"$out/soak.log"
 python3 eng/bench/plot.py "$out/soak.csv" simulated_s resident_mib heap_mib handles threads journal_kib alarms > "$out/soak.svg"
